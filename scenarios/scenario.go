@@ -1,0 +1,54 @@
+package scenarios
+
+import "puddlewise/scoring/weld"
+
+// Scenario is one joint to practise, as its file gives it.
+type Scenario struct {
+	ID       string // file name without .yaml, such as B-03
+	Title    string
+	Revision int
+	Level    int // 1 to 5
+	Skills   []string
+	Job      string // one or two plain sentences
+	Bench    string // rods, cups and tungstens at hand, in words
+	Access   string // body position and access, in words; may be empty
+	Task     weld.Task
+	Given    weld.Answer // what the joint sheet gives, complete: defaults with the file's own values
+	Ask      []string    // keys of the fields the learner decides, in the order asked
+	Model    weld.Answer // an accepted answer: Given with the file's model values
+	ModelWhy string      // why a good hand would choose so
+	Mistakes []Mistake
+	Coaching Coaching
+	Hazards  []Hazard
+}
+
+// Mistake is a typical wrong answer and the finding it must raise.
+type Mistake struct {
+	Title   string
+	Answer  weld.Answer // Model with the mistake's values
+	Finding string      // rule id
+}
+
+// Coaching is what an instructor would say beside the bench.
+type Coaching struct {
+	Look string // what to look at first
+	Why  string
+	Try  string // what a good hand would try
+}
+
+// Hazard names a danger that brings its own caution onto the joint sheet.
+type Hazard string
+
+// Hazards.
+const (
+	StainlessFume      Hazard = "stainless fume"
+	ClosedSection      Hazard = "closed section"
+	ConfinedPurge      Hazard = "purge in a confined space"
+	Coating            Hazard = "coating"
+	ChlorinatedCleaner Hazard = "chlorinated cleaner"
+	AluminiumOzone     Hazard = "ozone over aluminium"
+	Overhead           Hazard = "overhead"
+)
+
+// Caution gives the sentence the joint sheet shows for the hazard.
+func (h Hazard) Caution() string { return "" }
