@@ -170,11 +170,17 @@ func (f Field) parse(a *Answer, text string, bare *System) (any, error) {
 	}
 	lo, _ := d.parse(f.Min, nil)
 	hi, _ := d.parse(f.Max, nil)
-	if v < lo || v > hi {
-		sys := Metric
-		if bare != nil {
-			sys = *bare
+	sys := Metric
+	if bare != nil {
+		sys = *bare
+		// A limit can be typed as the message shows it, though its last digit is rounded.
+		for _, limit := range []float64{lo, hi} {
+			if d.bare(v, sys) == d.bare(limit, sys) {
+				v = min(hi, max(lo, v))
+			}
 		}
+	}
+	if v < lo || v > hi {
 		return nil, fail(fmt.Sprintf("%s is outside what the trainer takes: %s to %s", strings.TrimSpace(text), d.show(lo, sys), d.show(hi, sys)))
 	}
 	return v, nil

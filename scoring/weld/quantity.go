@@ -165,6 +165,8 @@ func (d *dimension) inSystem(s System) unit {
 var (
 	decimalRE  = regexp.MustCompile(`^[+-]?(\d{1,25}\.?\d{0,25}|\.\d{1,25})([eE][+-]?\d{1,3})?$`)
 	fractionRE = regexp.MustCompile(`^([+-]?)(?:(\d{1,4})[ -])?(\d{1,4})/(\d{1,4})$`)
+	// unclearRE finds 1,400: 1.4 in one country, fourteen hundred in another.
+	unclearRE = regexp.MustCompile(`^[+-]?[1-9]\d{0,2},\d{3}(\D|$)`)
 	// quantityRE splits a number (decimal, or a fraction such as 1 1/16) from its unit.
 	quantityRE = regexp.MustCompile(`^([+-]?(?:(?:\d{1,4}[ -])?\d{1,4}/\d{1,4}|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))\s*(.*)$`)
 )
@@ -218,6 +220,9 @@ func (d *dimension) parse(text string, bare *unit) (float64, error) {
 	}
 	if len(s) > 4*maxQuantityTextLen {
 		return fail("too long")
+	}
+	if unclearRE.MatchString(s) {
+		return fail("it can be read two ways: write a point for decimals and nothing for thousands")
 	}
 	// A comma is the decimal sign in many shops; with a point beside it the number is unclear.
 	if strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
@@ -298,7 +303,7 @@ func trimZeros(s string) string {
 		return s
 	}
 	e, err := strconv.Atoi(exp)
-	if err != nil || e < -12 || e > 12 {
+	if err != nil || e < -6 || e > 12 { // parse takes at most 25 decimals
 		return s
 	}
 	f, ok := new(big.Float).SetPrec(200).SetString(mant + "e" + exp)
@@ -326,7 +331,8 @@ func (d *dimension) bare(v float64, s System) string {
 		r.Sub(r, u.offset)
 	}
 	r.Quo(r, u.per)
-	t := r.FloatString(u.decimals)
+	// 1/8 in is 3.175 mm but for the last bit: round what was typed, not that bit.
+	t := ratio(new(big.Float).SetPrec(200).SetRat(r).Text('g', 15)).FloatString(u.decimals)
 	if strings.Contains(t, ".") {
 		t = strings.TrimRight(strings.TrimRight(t, "0"), ".")
 	}
