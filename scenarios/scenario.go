@@ -1,3 +1,6 @@
+// Package scenarios holds the joints to practise: what one is, the YAML file an
+// instructor writes it in, a strict reader for that file, and the bank that
+// ships with the program. README.md describes the file.
 package scenarios
 
 import "puddlewise/scoring/weld"
@@ -7,11 +10,11 @@ type Scenario struct {
 	ID       string // file name without .yaml, such as B-03
 	Title    string
 	Revision int
-	Level    int // 1 to 5
-	Skills   []string
-	Job      string // one or two plain sentences
-	Bench    string // rods, cups and tungstens at hand, in words
-	Access   string // body position and access, in words; may be empty
+	Level    int      // 1 to 5
+	Skills   []string // from Skills
+	Job      string   // one or two plain sentences
+	Bench    string   // rods, cups and tungstens at hand, in words
+	Access   string   // body position and access, in words; may be empty
 	Task     weld.Task
 	Given    weld.Answer // what the joint sheet gives, complete: defaults with the file's own values
 	Ask      []string    // keys of the fields the learner decides, in the order asked
@@ -19,7 +22,7 @@ type Scenario struct {
 	ModelWhy string      // why a good hand would choose so
 	Mistakes []Mistake
 	Coaching Coaching
-	Hazards  []Hazard
+	Hazards  []Hazard // those the file names and those the joint brings by itself
 }
 
 // Mistake is a typical wrong answer and the finding it must raise.
@@ -29,26 +32,40 @@ type Mistake struct {
 	Finding string      // rule id
 }
 
-// Coaching is what an instructor would say beside the bench.
+// Coaching is what an instructor would say beside the bench; each may be empty.
 type Coaching struct {
 	Look string // what to look at first
 	Why  string
 	Try  string // what a good hand would try
 }
 
-// Hazard names a danger that brings its own caution onto the joint sheet.
-type Hazard string
-
-// Hazards.
-const (
-	StainlessFume      Hazard = "stainless fume"
-	ClosedSection      Hazard = "closed section"
-	ConfinedPurge      Hazard = "purge in a confined space"
-	Coating            Hazard = "coating"
-	ChlorinatedCleaner Hazard = "chlorinated cleaner"
-	AluminiumOzone     Hazard = "ozone over aluminium"
-	Overhead           Hazard = "overhead"
-)
-
-// Caution gives the sentence the joint sheet shows for the hazard.
-func (h Hazard) Caution() string { return "" }
+// Skills names what a scenario can exercise. The list is closed so that one
+// skill has one spelling in the learner's record.
+var Skills = []string{
+	"choosing amps",
+	"matching travel to amps",
+	"backing off as it heats",
+	"sharing heat between members",
+	"aiming into a corner",
+	"starting a run",
+	"finishing a run",
+	"dabbing on a gap",
+	"matching rod to wall",
+	"choosing filler",
+	"filling to size",
+	"keeping the rod tip in the gas",
+	"arc length and stick-out",
+	"torch and rod angles",
+	"cup and gas flow",
+	"shielding a throat",
+	"working in a draught",
+	"purging a root",
+	"cleaning",
+	"venting a hollow",
+	"choosing current type",
+	"choosing tungsten",
+	"using a chill",
+	"welding horizontal",
+	"welding vertical up",
+	"welding overhead",
+}

@@ -38,7 +38,7 @@ var Fields = []Field{
 	quantity("preflow", "pre-flow", "Gas before the arc.", "0 s", "10 s", func(a *Answer) any { return &a.PreFlow }),
 	quantity("postflow", "post-flow", "Gas after the arc, until crater and tungsten are cool.", "0 s", "60 s", func(a *Answer) any { return &a.PostFlow }),
 	choice("filler", "filler class", "The rod's class, matched to the base metal or named by the WPS.",
-		func(a *Answer) *Filler { return &a.Filler }, ER70S2, ER70S6, ER80SD2, ER308L, ER309L, ER316L, ER4043, ER5356, ERTi2, NoFiller),
+		func(a *Answer) *Filler { return &a.Filler }, Fillers...),
 	quantity("rod", "rod diameter", "No thicker than the sheet: a thick rod chills the pool.", "0.5 mm", "5 mm", func(a *Answer) any { return &a.Rod }),
 	quantity("dab", "dab every", "Distance along the seam from one dab to the next.", "0.3 mm", "30 mm", func(a *Answer) any { return &a.DabSpacing }),
 	quantity("dab_size", "rod melted a dab", "Length of rod each dab melts; 0 mm means as much as the bead needs.", "0 mm", "30 mm", func(a *Answer) any { return &a.DabSize }),

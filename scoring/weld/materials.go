@@ -99,6 +99,9 @@ const (
 	ERTi2   Filler = "ERTi-2"
 )
 
+// Fillers lists them in the order they are shown.
+var Fillers = []Filler{ER70S2, ER70S6, ER80SD2, ER308L, ER309L, ER316L, ER4043, ER5356, ERTi2, NoFiller}
+
 // Cup is a nozzle by its number: the bore in sixteenths of an inch.
 type Cup int
 
@@ -119,6 +122,9 @@ const (
 	Zinc        Surface = "zinc coated"
 )
 
+// Surfaces lists them in the order they are shown.
+var Surfaces = []Surface{BrightMetal, MillScale, LightRust, Oily, OldOxide, Painted, Zinc}
+
 // Chill is what draws heat from the joint besides the air.
 type Chill string
 
@@ -130,6 +136,9 @@ const (
 	CopperChill Chill = "copper chill"       // copper blocks close to the seam
 	BackingBar  Chill = "copper backing bar" // copper under the seam itself
 )
+
+// Chills lists them in the order they are shown.
+var Chills = []Chill{FreeInAir, ClampBars, OnBench, CopperChill, BackingBar}
 
 // Back is what touches the back of the seam.
 type Back string

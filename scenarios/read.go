@@ -1,0 +1,402 @@
+package scenarios
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"puddlewise/scenarios/strict"
+	"puddlewise/scoring/weld"
+)
+
+// Longest texts of a scenario, in characters.
+const (
+	maxTitle = 60
+	maxText  = 600
+)
+
+// Longest lists of a scenario.
+const (
+	maxSkills   = 6
+	maxMistakes = 20
+)
+
+// What the joint may measure. Walls, gaps and seams are the range the puddle
+// model answers for; the others only keep out what is a slip of the hand.
+const (
+	minWall, maxWall       = 0.3 * weld.Millimetre, 10 * weld.Millimetre
+	maxGap                 = 3 * weld.Millimetre
+	minSeam, maxSeam       = 10 * weld.Millimetre, 300 * weld.Millimetre
+	minWidth, maxWidth     = 5 * weld.Millimetre, 1000 * weld.Millimetre
+	maxRunOut              = 200 * weld.Millimetre
+	minOverlap, maxOverlap = 2 * weld.Millimetre, 200 * weld.Millimetre
+	minTube, maxTube       = 6 * weld.Millimetre, 600 * weld.Millimetre
+	minLeg, maxLeg         = 0.5 * weld.Millimetre, 15 * weld.Millimetre
+	maxDraught             = 600000 * weld.MillimetrePerMin // 10 m/s, a fresh wind
+)
+
+var minPart, maxPart = weld.Celsius(-20), weld.Celsius(400)
+
+// What is taken when the file does not say.
+const (
+	defaultWidth  = 50 * weld.Millimetre
+	defaultRunOut = 10 * weld.Millimetre
+)
+
+var defaultPart = weld.Celsius(20)
+
+// reader turns one document into a scenario.
+type reader struct {
+	loader Loader
+	s      Scenario
+}
+
+func (l Loader) scenario(doc *strict.Doc, id string) (Scenario, error) {
+	r := reader{l, Scenario{ID: id}}
+	root := doc.Root("title", "revision", "level", "skills", "job", "bench", "access", "joint", "drawing",
+		"given", "ask", "model", "mistakes", "coaching", "hazards")
+	r.sheet(root)
+	r.joint(root.Need("joint", "say kind, position and the members"))
+	r.drawing(root.Get("drawing"))
+	r.answers(root)
+	r.coaching(root.Get("coaching"))
+	r.hazards(root.Get("hazards"))
+	if err := doc.Err(); err != nil {
+		return Scenario{}, err
+	}
+	return r.s, nil
+}
+
+// sheet reads what stands at the top of the joint sheet.
+func (r *reader) sheet(root strict.Map) {
+	s := &r.s
+	s.Title, _ = root.Need("title", "write a few words, such as Shelf bracket, near end").Words(maxTitle)
+	s.Revision = 1
+	if v := root.Get("revision"); v.Given() {
+		s.Revision, _ = v.Whole(1, 9999)
+	}
+	s.Level, _ = root.Need("level", "write 1 for a first joint, 5 for a test").Whole(1, 5)
+	skills := root.Need("skills", "name one to six, such as [choosing amps]")
+	for _, v := range skills.List(maxSkills) {
+		if skill, ok := v.OneOf(Skills); ok && slices.Contains(s.Skills, skill) {
+			v.Fail(skill+" is listed twice", "")
+		} else if ok {
+			s.Skills = append(s.Skills, skill)
+		}
+	}
+	s.Job, _ = root.Need("job", "say in a sentence or two what is being made").Words(maxText)
+	s.Bench, _ = root.Get("bench").Words(maxText)
+	s.Access, _ = root.Get("access").Words(maxText)
+}
+
+// joint reads the metal as it lies on the bench.
+func (r *reader) joint(v strict.Value) {
+	t := &r.s.Task
+	m := v.Map("kind", "position", "a", "b", "gap", "seam", "run_out", "overlap", "diameter",
+		"chill", "part_temp", "surface", "draught", "closed", "throat")
+	if !v.Given() {
+		return
+	}
+	kind, kindOK := word(m.Need("kind", "write one of: "+listed(weld.Joints)), weld.Joints)
+	t.Joint = kind
+	position := m.Need("position", "write an ISO 6947 code, such as PA for flat")
+	if p, ok := word(position, weld.Positions); ok {
+		t.Position = p
+		if kindOK && !p.Suits(kind) {
+			position.Fail(fmt.Sprintf("a %s is not welded in %s, allowed are %s", kind, p, listed(suiting(kind))), "")
+		}
+	}
+
+	a := m.Need("a", "say metal, thickness and width of the first member")
+	t.A = member(a, nil)
+	t.B = member(m.Get("b"), &t.A)
+	if pair := [2]weld.Family{t.A.Metal.Family(), t.B.Metal.Family()}; t.A.Metal != "" && t.B.Metal != "" && !weldable(pair) {
+		m.Get("b").Fail(fmt.Sprintf("%s cannot be fusion welded to %s", t.B.Metal, t.A.Metal), "")
+	}
+
+	gap := m.Get("gap")
+	switch {
+	case !gap.Given():
+	case gap.Scalar():
+		t.Gap, _ = strict.Quantity(gap, weld.ParseLength, 0, maxGap)
+		t.GapEnd = t.Gap
+	default:
+		ends := gap.Map("start", "end")
+		t.Gap, _ = strict.Quantity(ends.Need("start", "gap is 0.5 mm, or {start: 0.5 mm, end: 1 mm}"), weld.ParseLength, 0, maxGap)
+		t.GapEnd, _ = strict.Quantity(ends.Need("end", "gap is 0.5 mm, or {start: 0.5 mm, end: 1 mm}"), weld.ParseLength, 0, maxGap)
+	}
+	t.Seam, _ = strict.Quantity(m.Need("seam", "write the length of the weld, such as 60 mm"), weld.ParseLength, minSeam, maxSeam)
+	t.RunOut = optional(m.Get("run_out"), weld.ParseLength, 0, maxRunOut, defaultRunOut)
+	t.Overlap = only(m, "overlap", kindOK, kind == weld.LapFillet, "a lap", minOverlap, maxOverlap)
+	if w := min(t.A.Width, t.B.Width); t.Overlap > w && w > 0 {
+		m.Get("overlap").Fail(fmt.Sprintf("%s is more than the narrower sheet's width of %s", t.Overlap.Show(weld.Metric), w.Show(weld.Metric)), "")
+	}
+	t.Diameter = only(m, "diameter", kindOK, kind.Tube(), "a tube", minTube, maxTube)
+
+	t.Chill = weld.FreeInAir
+	if t.Position == weld.PA || t.Position == weld.PB {
+		t.Chill = weld.OnBench
+	}
+	if v := m.Get("chill"); v.Given() {
+		t.Chill, _ = word(v, weld.Chills)
+	}
+	t.PartTemp = optional(m.Get("part_temp"), weld.ParseTemperature, minPart, maxPart, defaultPart)
+	t.Surface = weld.BrightMetal
+	if v := m.Get("surface"); v.Given() {
+		t.Surface, _ = word(v, weld.Surfaces)
+	}
+	t.Draught = optional(m.Get("draught"), weld.ParseSpeed, 0, maxDraught, 0)
+	t.ClosedVolume, _ = m.Get("closed").YesNo()
+	t.Throat, _ = m.Get("throat").YesNo()
+}
+
+// member reads one part of the joint; what it does not say is as in like.
+func member(v strict.Value, like *weld.Member) weld.Member {
+	m := v.Map("metal", "thickness", "width")
+	out := weld.Member{Width: defaultWidth}
+	need := m.Need
+	if like != nil {
+		out, need = *like, func(key, _ string) strict.Value { return m.Get(key) }
+	} else if !v.Given() {
+		return out
+	}
+	if v := need("metal", "write one of: "+listed(weld.Metals)); v.Given() {
+		out.Metal, _ = word(v, weld.Metals)
+	}
+	if v := need("thickness", "write the wall, such as 1.4 mm"); v.Given() {
+		out.Thickness, _ = strict.Quantity(v, weld.ParseLength, minWall, maxWall)
+	}
+	out.Width = optional(m.Get("width"), weld.ParseLength, minWidth, maxWidth, out.Width)
+	return out
+}
+
+// only reads a length that one kind of joint needs and the others do not have.
+func only(m strict.Map, key string, known, wanted bool, what string, lo, hi weld.Length) weld.Length {
+	v := m.Get(key)
+	switch {
+	case !known:
+		return 0
+	case wanted && !v.Given():
+		v.Fail("is missing: "+what+" needs it", "write it such as 20 mm")
+	case !wanted && v.Given():
+		v.Fail("only "+what+" has this", "remove it")
+		return 0
+	}
+	q, _ := strict.Quantity(v, weld.ParseLength, lo, hi)
+	return q
+}
+
+// drawing reads what the weld has to be.
+func (r *reader) drawing(v strict.Value) {
+	t := &r.s.Task
+	m := v.Map("leg", "full_penetration", "bright_root", "filler")
+	t.Drawing.FullPenetration, _ = m.Get("full_penetration").YesNo()
+	t.Drawing.BrightRoot, _ = m.Get("bright_root").YesNo()
+	if v := m.Get("filler"); v.Given() {
+		t.Drawing.FillerFixed, _ = word(v, weld.Fillers)
+	}
+	t.Drawing.Leg = optional(m.Get("leg"), weld.ParseLength, minLeg, maxLeg, 0)
+	if t.Joint == "" || t.A.Metal == "" || t.B.Metal == "" { // wrong already
+		return
+	}
+	if v := m.Get("leg"); v.Given() && !t.Joint.Fillet() {
+		v.Fail("only a fillet has a leg", "remove it")
+	}
+	if v := m.Get("full_penetration"); v.Given() && t.Joint != weld.OutsideCorner && t.Joint != weld.EdgeWeld {
+		always := "a fillet is never welded through"
+		if !t.Joint.Fillet() {
+			always = "a butt always is"
+		}
+		v.Fail("only a corner or an edge can choose: "+always, "remove it")
+	}
+	if t.Joint == weld.SquareButt || t.Joint == weld.TubeButt {
+		t.Drawing.FullPenetration = true
+	}
+	if v := m.Get("bright_root"); t.Drawing.BrightRoot && !keepsBright(t.A.Metal) && !keepsBright(t.B.Metal) {
+		v.Fail("only stainless and titanium have a bright root", "remove it")
+	}
+}
+
+// coaching reads what an instructor would say.
+func (r *reader) coaching(v strict.Value) {
+	m := v.Map("look", "why", "try")
+	r.s.Coaching.Look, _ = m.Get("look").Words(maxText)
+	r.s.Coaching.Why, _ = m.Get("why").Words(maxText)
+	r.s.Coaching.Try, _ = m.Get("try").Words(maxText)
+}
+
+// hazards reads the dangers the file names and adds those the joint brings by itself.
+func (r *reader) hazards(v strict.Value) {
+	named := implied(r.s.Task)
+	for _, h := range v.List(len(Hazards)) {
+		if hazard, ok := word(h, Hazards); ok {
+			named = append(named, hazard)
+		}
+	}
+	r.s.Hazards = inOrder(named)
+}
+
+// answers reads what is given, what is asked, and the right and wrong answers.
+func (r *reader) answers(root strict.Map) {
+	s := &r.s
+	keys := fieldKeys()
+	ask := root.Need("ask", "list what the learner decides, such as [amps, travel, dab]")
+	for _, v := range ask.List(len(keys)) {
+		key, ok := v.OneOf(keys)
+		if ok && slices.Contains(s.Ask, key) {
+			v.Fail(key+" is asked twice", "keep one")
+		} else if ok {
+			s.Ask = append(s.Ask, key)
+		}
+	}
+	if ask.Given() && len(ask.List(len(keys))) == 0 {
+		ask.Fail("nothing is asked", "list what the learner decides, such as [amps, travel, dab]")
+	}
+
+	s.Given = weld.Defaults()
+	given := root.Get("given").Map(keys...)
+	for _, key := range given.Keys() {
+		setField(given.Get(key), key, &s.Given)
+		if slices.Contains(s.Ask, key) {
+			given.Get(key).Fail("is asked, so it cannot be given as well", "remove it here or under ask")
+		}
+	}
+
+	s.Model = s.Given
+	modelAt := root.Need("model", "answer every asked field, and say why")
+	model := modelAt.Map(append(slices.Clone(keys), "why")...)
+	right := map[string]bool{} // asked fields the model answers rightly
+	for _, key := range model.Keys() {
+		switch {
+		case key == "why":
+		case !slices.Contains(s.Ask, key):
+			model.Get(key).Fail("is not asked, so the model cannot choose it", "move it to given, or list it under ask")
+		default:
+			right[key] = setField(model.Get(key), key, &s.Model)
+		}
+	}
+	if modelAt.Given() {
+		s.ModelWhy, _ = model.Need("why", "say why a good hand would choose so").Words(maxText)
+		for _, key := range s.Ask {
+			if f, _ := weld.FieldByKey(key); !model.Get(key).Given() {
+				model.Get(key).Fail("is asked, so the model needs it", "write it such as "+f.Get(weld.Defaults()))
+			}
+		}
+	}
+	for _, v := range root.Get("mistakes").List(maxMistakes) {
+		r.mistake(v, right)
+	}
+}
+
+// ruleRE is the form of a rule id.
+var ruleRE = regexp.MustCompile(`^[a-z][a-z_]{1,39}$`)
+
+func (r *reader) mistake(v strict.Value, right map[string]bool) {
+	s := &r.s
+	m := v.Map("title", "change", "finding")
+	var out Mistake
+	out.Title, _ = m.Need("title", "say what the hand did, such as Rod left behind at the wide end").Words(maxTitle)
+	finding := m.Need("finding", "name the rule it breaks, such as keyhole")
+	if len(r.loader.Findings) > 0 {
+		out.Finding, _ = finding.OneOf(r.loader.Findings)
+	} else if id, ok := finding.Text(); ok {
+		if out.Finding = id; !ruleRE.MatchString(id) {
+			finding.Fail(fmt.Sprintf("%.60q is not a rule's id: small letters and _, such as cold_lap", id), "")
+		}
+	}
+	out.Answer = s.Model
+	changeAt := m.Need("change", "say what is answered otherwise, such as {dab: 4 mm}")
+	change := changeAt.Map(fieldKeys()...)
+	for _, key := range change.Keys() {
+		at := change.Get(key)
+		f, _ := weld.FieldByKey(key)
+		switch {
+		case !slices.Contains(s.Ask, key):
+			at.Fail("is not asked, so no learner can get it wrong", "list it under ask, or change something asked")
+		case setField(at, key, &out.Answer) && right[key] && f.Get(out.Answer) == f.Get(s.Model):
+			at.Fail(f.Get(s.Model)+" is what the model answers", "a mistake differs from the model")
+		}
+	}
+	if changeAt.Given() && len(change.Keys()) == 0 {
+		changeAt.Fail("changes nothing", "say what is answered otherwise, such as {dab: 4 mm}")
+	}
+	s.Mistakes = append(s.Mistakes, out)
+}
+
+// setField reads a value into one field of an answer.
+func setField(v strict.Value, key string, a *weld.Answer) bool {
+	text, ok := v.Text()
+	f, known := weld.FieldByKey(key)
+	if !ok || !known {
+		return false
+	}
+	if err := f.SetStrict(a, text); err != nil {
+		v.FailErr(err)
+		return false
+	}
+	return true
+}
+
+func fieldKeys() []string {
+	keys := make([]string, len(weld.Fields))
+	for i, f := range weld.Fields {
+		keys[i] = f.Key
+	}
+	return keys
+}
+
+// word reads one of a list of named values.
+func word[T ~string](v strict.Value, all []T) (T, bool) {
+	words := make([]string, len(all))
+	for i, w := range all {
+		words[i] = string(w)
+	}
+	w, ok := v.OneOf(words)
+	return T(w), ok
+}
+
+// optional reads a quantity that has a usual value.
+func optional[T interface {
+	~float64
+	Show(weld.System) string
+}](v strict.Value, parse func(string) (T, error), lo, hi, usual T) T {
+	if !v.Given() {
+		return usual
+	}
+	q, _ := strict.Quantity(v, parse, lo, hi)
+	return q
+}
+
+func listed[T ~string](all []T) string {
+	words := make([]string, len(all))
+	for i, w := range all {
+		words[i] = string(w)
+	}
+	return strings.Join(words, ", ")
+}
+
+func suiting(j weld.Joint) []weld.Position {
+	var ps []weld.Position
+	for _, p := range weld.Positions {
+		if p.Suits(j) {
+			ps = append(ps, p)
+		}
+	}
+	return ps
+}
+
+// weldable says whether two families melt into a sound weld: each with itself,
+// and stainless with steel.
+func weldable(pair [2]weld.Family) bool {
+	if pair[0] == pair[1] {
+		return true
+	}
+	iron := func(f weld.Family) bool { return f == weld.Ferritic || f == weld.Stainless }
+	return iron(pair[0]) && iron(pair[1])
+}
+
+// keepsBright says whether the metal's back stays bright when no air reaches it.
+func keepsBright(m weld.Metal) bool {
+	return m.Family() == weld.Stainless || m.Family() == weld.TitaniumMF
+}
