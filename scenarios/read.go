@@ -254,7 +254,7 @@ func (r *reader) answers(root strict.Map) {
 		ask.Fail("nothing is asked", "list what the learner decides, such as [amps, travel, dab]")
 	}
 
-	s.Given = weld.Defaults()
+	s.Given = startOf(s.Task, s.Ask)
 	given := root.Get("given").Map(keys...)
 	for _, key := range given.Keys() {
 		setField(given.Get(key), key, &s.Given)
@@ -291,6 +291,18 @@ func (r *reader) answers(root strict.Map) {
 
 // ruleRE is the form of a rule id.
 var ruleRE = regexp.MustCompile(`^[a-z][a-z_]{1,39}$`)
+
+// startOf is the usual set-up, with plain values in the fields that are asked:
+// what suits this joint there is for the learner to find.
+func startOf(t weld.Task, ask []string) weld.Answer {
+	a, plain := Usual(t), weld.Defaults()
+	for _, key := range ask {
+		if f, ok := weld.FieldByKey(key); ok {
+			_ = f.SetStrict(&a, f.Get(plain)) // a value printed exactly reads back
+		}
+	}
+	return a
+}
 
 func (r *reader) mistake(v strict.Value, right map[string]bool) {
 	s := &r.s
