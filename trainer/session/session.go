@@ -4,8 +4,14 @@
 package session
 
 import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
 	"time"
 
+	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 )
@@ -24,11 +30,275 @@ type Attempt struct {
 	Mode         string // self-study, drill, test
 	Answer       weld.Answer
 	Verdict      scoring.Verdict
-	Guess        string // what the learner said went wrong, a rule id; empty when not asked
+	Guess        string // what the learner said went wrong, a rule id or Nothing; empty when not asked
 	Hints        int
 }
 
 // Recorder keeps attempts; Add returns only when the attempt is safe on disk.
 type Recorder interface {
 	Add(Attempt) error
+}
+
+// Options is what a session needs from outside.
+type Options struct {
+	Judge    Judge
+	Recorder Recorder // nil: coupons are not kept
+	System   weld.System
+	Learner  string
+	Mode     string
+	Causes   []Cause // what a learner may name as the cause, in the order shown; nil: CommonCauses
+	Now      func() time.Time
+	NewID    func() string
+}
+
+// Session is one learner at one joint. It is not safe for use by several
+// goroutines; Job says what may run beside it.
+type Session struct {
+	sc       scenarios.Scenario
+	opt      Options
+	entries  []Entry
+	answer   weld.Answer
+	hinted   map[string]bool
+	tries    []Attempt
+	pending  bool // the last try waits for the learner's guess before it is recorded
+	recorded bool // the last try is on disk
+	guess    *Guess
+}
+
+// Entry is a field the learner decides, with what has been typed so far.
+type Entry struct {
+	Field weld.Field
+	Text  string // as typed; empty until the learner commits
+	Err   error  // why the text cannot be taken; nil when it is empty or good
+}
+
+// Ready says whether the entry holds a value to weld with.
+func (e Entry) Ready() bool { return e.Text != "" && e.Err == nil }
+
+// New starts a session. Every asked field is empty: the learner has to commit.
+func New(sc scenarios.Scenario, opt Options) *Session {
+	s := &Session{sc: sc, opt: opt, answer: sc.Given, hinted: map[string]bool{}}
+	for _, key := range sc.Ask {
+		if f, ok := weld.FieldByKey(key); ok {
+			s.entries = append(s.entries, Entry{Field: f})
+		}
+	}
+	return s
+}
+
+// Scenario gives the joint.
+func (s *Session) Scenario() scenarios.Scenario { return s.sc }
+
+// System gives the units the learner reads and types.
+func (s *Session) System() weld.System { return s.opt.System }
+
+// Entries gives the asked fields in the order they are asked.
+func (s *Session) Entries() []Entry { return slices.Clone(s.entries) }
+
+// Set keeps what was typed for an asked field and says why it cannot be welded
+// with, if so. Empty text takes the field back to unset.
+func (s *Session) Set(key, text string) error {
+	i := slices.IndexFunc(s.entries, func(e Entry) bool { return e.Field.Key == key })
+	if i < 0 {
+		return fmt.Errorf("this joint does not ask for %s", key)
+	}
+	e := &s.entries[i]
+	e.Text, e.Err = strings.TrimSpace(text), nil
+	if e.Text != "" {
+		e.Err = e.Field.Set(&s.answer, e.Text, s.opt.System)
+	}
+	return e.Err
+}
+
+// Answer gives what would be welded: what is given, overwritten by what is set.
+func (s *Session) Answer() weld.Answer { return s.answer }
+
+// Missing gives the asked fields that hold no value yet.
+func (s *Session) Missing() []weld.Field {
+	var out []weld.Field
+	for _, e := range s.entries {
+		if !e.Ready() {
+			out = append(out, e.Field)
+		}
+	}
+	return out
+}
+
+// Hint gives the field's hint and counts it, once.
+func (s *Session) Hint(key string) string {
+	f, ok := weld.FieldByKey(key)
+	if !ok {
+		return ""
+	}
+	s.hinted[key] = true
+	return f.Hint
+}
+
+// Look gives what an instructor would look at first and counts it as a hint;
+// empty when the joint has nothing to say.
+func (s *Session) Look() string {
+	if s.sc.Coaching.Look != "" {
+		s.hinted["coaching.look"] = true
+	}
+	return s.sc.Coaching.Look
+}
+
+// Advice gives why this joint behaves as it does and what a good hand would
+// try, and counts it as a hint for the coupons that follow.
+func (s *Session) Advice() []string {
+	var out []string
+	for _, t := range []string{s.sc.Coaching.Why, s.sc.Coaching.Try} {
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	if out != nil {
+		s.hinted["coaching.try"] = true
+	}
+	return out
+}
+
+// Hints counts the different hints taken at this joint.
+func (s *Session) Hints() int { return len(s.hinted) }
+
+// A MissingError names the fields that still hold no value.
+type MissingError struct{ Fields []weld.Field }
+
+func (e *MissingError) Error() string {
+	labels := make([]string, len(e.Fields))
+	for i, f := range e.Fields {
+		labels[i] = f.Label
+	}
+	return "still to decide: " + strings.Join(labels, ", ")
+}
+
+// Job is a weld ready to run. It shares nothing with its session, so it may run
+// on another goroutine; the result goes back in through Take.
+type Job struct {
+	judge  Judge
+	task   weld.Task
+	answer weld.Answer
+	at     time.Time
+}
+
+// Result is what a Job ends in.
+type Result struct {
+	Verdict scoring.Verdict
+	Err     error
+	Panic   any // what the judge panicked with, for the caller's goroutine to raise again
+}
+
+// Prepare makes the weld of the present answer, or says what is missing.
+func (s *Session) Prepare() (Job, error) {
+	if m := s.Missing(); m != nil {
+		return Job{}, &MissingError{m}
+	}
+	return Job{s.opt.Judge, s.sc.Task, s.answer, s.opt.Now().UTC().Truncate(time.Millisecond)}, nil
+}
+
+// Start runs the weld and sends its result once. A result nobody waits for is dropped.
+func (j Job) Start() <-chan Result {
+	out := make(chan Result, 1)
+	go func() {
+		var r Result
+		defer func() {
+			r.Panic = recover()
+			out <- r
+		}()
+		r.Verdict, r.Err = j.judge(j.task, j.answer)
+	}()
+	return out
+}
+
+// Take puts the finished weld among the tries. It waits there for Say, or for
+// Close, to be recorded; a coupon that is not scored is recorded at once. The
+// error says that the try before it, or this one, could not be recorded.
+func (s *Session) Take(j Job, v scoring.Verdict) (Attempt, error) {
+	err := s.Close()
+	a := Attempt{
+		ID: s.opt.NewID(), At: j.at, Learner: s.opt.Learner,
+		Scenario: s.sc.ID, Revision: s.sc.Revision, ModelVersion: scoring.ModelVersion, Mode: s.opt.Mode,
+		Answer: j.answer, Verdict: v, Hints: s.Hints(),
+	}
+	s.tries = append(s.tries, a)
+	s.pending, s.recorded, s.guess = true, false, nil
+	if v.Outcome == scoring.OutOfRange {
+		err = errors.Join(err, s.Close())
+	}
+	return a, err
+}
+
+// Weld prepares, runs and takes a weld. Cancelling ctx leaves the session as it was.
+func (s *Session) Weld(ctx context.Context) (Attempt, error) {
+	job, err := s.Prepare()
+	if err != nil {
+		return Attempt{}, err
+	}
+	select {
+	case <-ctx.Done():
+		return Attempt{}, ctx.Err()
+	case r := <-job.Start():
+		if r.Panic != nil {
+			panic(r.Panic)
+		}
+		if r.Err != nil {
+			return Attempt{}, r.Err
+		}
+		return s.Take(job, r.Verdict)
+	}
+}
+
+// Tries gives the coupons welded so far, oldest first.
+func (s *Session) Tries() []Attempt { return slices.Clone(s.tries) }
+
+// Last gives the coupon welded last; ok is false when there is none.
+func (s *Session) Last() (a Attempt, ok bool) {
+	if len(s.tries) == 0 {
+		return Attempt{}, false
+	}
+	return s.tries[len(s.tries)-1], true
+}
+
+// Recorded says whether the last coupon is on disk.
+func (s *Session) Recorded() bool { return s.recorded }
+
+// Keeps says whether coupons are recorded at all.
+func (s *Session) Keeps() bool { return s.opt.Recorder != nil }
+
+// A RecordError says that a coupon could not be recorded. The weld itself stands.
+type RecordError struct{ Err error }
+
+func (e *RecordError) Error() string { return "this coupon is NOT recorded: " + e.Err.Error() }
+
+func (e *RecordError) Unwrap() error { return e.Err }
+
+// Close records a coupon that still waits for the learner's guess. The session
+// may go on afterwards.
+func (s *Session) Close() error {
+	if !s.pending {
+		return nil
+	}
+	s.pending = false
+	if s.opt.Recorder == nil {
+		return nil
+	}
+	if err := s.opt.Recorder.Add(s.tries[len(s.tries)-1]); err != nil {
+		return &RecordError{err}
+	}
+	s.recorded = true
+	return nil
+}
+
+// Dirty says whether something was typed since the last weld.
+func (s *Session) Dirty() bool {
+	last, ok := s.Last()
+	for _, e := range s.entries {
+		if e.Text == "" {
+			continue
+		}
+		if !ok || e.Err != nil || e.Field.Get(s.answer) != e.Field.Get(last.Answer) {
+			return true
+		}
+	}
+	return false
 }

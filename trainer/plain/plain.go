@@ -1,0 +1,452 @@
+// Package plain is the trainer in lines of text, for pipes, dumb terminals and
+// screen readers: the same path and the same content as the full screen, said
+// in words. It writes ASCII in at most 80 columns.
+package plain
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
+)
+
+// Options is what Run needs.
+type Options struct {
+	In         io.Reader
+	Out        io.Writer
+	Bank       []scenarios.Scenario
+	Start      string // id of the joint to begin with; empty: the learner chooses
+	NewSession func(scenarios.Scenario) *session.Session
+	System     weld.System
+	Cautions   bool   // say the general cautions first, as at a first start
+	Seen       func() // called when they have been said; may be nil
+	Echo       bool   // write each answer behind its question, where no terminal does
+}
+
+// ErrNoJoint says that Start names no joint of the bank.
+var ErrNoJoint = errors.New("no such joint")
+
+// errBack and errLeave end a step: the learner wants to go back, or away.
+var (
+	errBack  = errors.New("back")
+	errLeave = errors.New("leave")
+)
+
+// Run takes the learner along until "quit" or the end of the input, which both
+// end it without an error. A coupon already welded is recorded before it returns.
+func Run(ctx context.Context, opt Options) error {
+	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt}
+	err := r.run()
+	if errors.Is(err, errLeave) || errors.Is(err, errBack) || errors.Is(err, io.EOF) {
+		err = nil
+	}
+	return errors.Join(err, r.out.err)
+}
+
+type runner struct {
+	*console
+	ctx context.Context
+	opt Options
+}
+
+func (r *runner) run() error {
+	r.say(0, "puddlewise, in lines. At every question: ? helps, back goes back one step, quit leaves.")
+	if r.opt.Cautions {
+		r.cautions()
+		if r.opt.Seen != nil {
+			r.opt.Seen()
+		}
+	}
+	at := -1
+	if r.opt.Start != "" {
+		at = slices.IndexFunc(r.opt.Bank, func(sc scenarios.Scenario) bool { return strings.EqualFold(sc.ID, r.opt.Start) })
+		if at < 0 {
+			return fmt.Errorf("%w: %q", ErrNoJoint, r.opt.Start)
+		}
+	}
+	for {
+		if at < 0 {
+			var err error
+			if at, err = r.choose(); err != nil {
+				return err
+			}
+		}
+		next, err := r.joint(r.opt.Bank[at])
+		if err != nil {
+			return err
+		}
+		if next && at+1 < len(r.opt.Bank) {
+			at++
+			continue
+		}
+		at = -1
+	}
+}
+
+func (r *runner) cautions() {
+	r.gap()
+	r.say(0, "Before the first arc")
+	for _, c := range scenarios.GeneralCautions {
+		r.say(2, "! "+c)
+	}
+}
+
+// choose lists the joints and takes a number, an id or words to search for.
+func (r *runner) choose() (int, error) {
+	r.list(r.opt.Bank)
+	for {
+		text, err := r.ask("joint (number, id or words to search for): ")
+		if errors.Is(err, errBack) {
+			r.say(0, "This is where it begins; quit leaves.")
+			continue
+		}
+		if err != nil {
+			return 0, err
+		}
+		switch text {
+		case "":
+			continue
+		case "?":
+			r.say(0, "Type the number or the id of a joint, or words that must all occur in its line, such as: butt 304. list shows them all, cautions the cautions.")
+			continue
+		case "list":
+			r.list(r.opt.Bank)
+			continue
+		case "cautions":
+			r.cautions()
+			continue
+		}
+		if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(r.opt.Bank) {
+			return n - 1, nil
+		}
+		found := view.Find(r.opt.Bank, text, r.opt.System)
+		switch len(found) {
+		case 0:
+			r.say(0, fmt.Sprintf("No joint matches %q. list shows them all.", cut(text, 40)))
+		case 1:
+			return r.index(found[0].ID), nil
+		default:
+			r.list(found)
+		}
+	}
+}
+
+func (r *runner) index(id string) int {
+	return slices.IndexFunc(r.opt.Bank, func(sc scenarios.Scenario) bool { return sc.ID == id })
+}
+
+func (r *runner) list(scs []scenarios.Scenario) {
+	r.gap()
+	if len(scs) == 0 {
+		r.say(0, "There is no joint to practise.")
+	}
+	for _, sc := range scs {
+		row := view.JointRow(sc, r.opt.System)
+		r.line(fmt.Sprintf("%3d  %-6s %s", r.index(sc.ID)+1, row.ID, row.Title))
+		gap := "gap " + row.Gap
+		if row.Gap == "tight" {
+			gap = "no gap"
+		}
+		r.say(5, strings.Join([]string{row.Joint, row.Metal, row.Thickness, gap, row.Position, "level " + strconv.Itoa(row.Level)}, ", "))
+	}
+}
+
+// joint walks one joint until the learner wants another; next asks for the one
+// that follows in the bank.
+func (r *runner) joint(sc scenarios.Scenario) (next bool, err error) {
+	s := r.opt.NewSession(sc)
+	defer func() { err = errors.Join(err, s.Close()) }()
+	r.sheet(sc)
+	for {
+		if err := r.answer(s); errors.Is(err, errBack) {
+			return false, nil
+		} else if err != nil {
+			return false, err
+		}
+		r.say(0, "Welding ...")
+		a, err := s.Weld(r.ctx)
+		var lost *session.RecordError
+		if err != nil && !errors.As(err, &lost) {
+			if r.ctx.Err() != nil {
+				return false, err
+			}
+			r.say(0, "This could not be welded: "+err.Error())
+			continue
+		}
+		if err != nil {
+			r.say(0, "! "+err.Error())
+		}
+		r.coupon(s, a)
+		if err := r.guess(s); err != nil && !errors.Is(err, errBack) {
+			return false, err
+		}
+		r.verdict(s, false)
+		again, next, err := r.after(s)
+		if err != nil {
+			return false, err
+		}
+		if !again {
+			return next, nil
+		}
+	}
+}
+
+func (r *runner) sheet(sc scenarios.Scenario) {
+	sh := view.JointSheet(sc, r.opt.System)
+	r.gap()
+	r.say(0, fmt.Sprintf("%s  %s", sh.ID, sh.Title))
+	r.say(0, sh.Position+", level "+strconv.Itoa(sh.Level))
+	r.gap()
+	r.say(0, sh.Job)
+	for _, c := range sh.Cautions {
+		r.say(0, "! caution: "+c)
+	}
+	r.gap()
+	r.say(0, "Cross-section")
+	for _, w := range view.SectionWords(sc.Task, r.opt.System) {
+		r.say(2, w)
+	}
+	r.gap()
+	r.say(0, "Joint")
+	r.facts(sh.Facts)
+	if len(sh.Given) > 0 {
+		r.say(0, "Given")
+		r.facts(sh.Given)
+	}
+}
+
+func (r *runner) facts(facts []view.Fact) {
+	for _, f := range facts {
+		r.hang(2, 12, f.Label, f.Text)
+	}
+}
+
+// answer asks for every field in turn. What was set before is kept by an empty line.
+func (r *runner) answer(s *session.Session) error {
+	r.gap()
+	for i := 0; i < len(s.Entries()); {
+		e := s.Entries()[i]
+		text, err := r.ask(question(e, s.System()))
+		switch {
+		case errors.Is(err, errBack) && i > 0:
+			i--
+			continue
+		case err != nil:
+			return err
+		case text == "" && e.Ready():
+			i++
+			continue
+		case text == "" || text == "??" && s.Scenario().Coaching.Look == "":
+			continue
+		case text == "?":
+			r.say(2, s.Hint(e.Field.Key))
+			if s.Scenario().Coaching.Look != "" {
+				r.say(2, "(?? asks what to look at first in this joint)")
+			}
+			continue
+		case text == "??":
+			r.say(2, s.Look())
+			continue
+		}
+		if err := s.Set(e.Field.Key, text); err != nil {
+			_ = s.Set(e.Field.Key, e.Text) // what stood there before stays
+			r.say(2, problem(err))
+			continue
+		}
+		i++
+	}
+	return nil
+}
+
+// question is the prompt of a field: label, what is allowed, what stands there.
+func question(e session.Entry, sys weld.System) string {
+	q := e.Field.Label + " (" + view.Allowed(e.Field, sys) + ")"
+	if e.Ready() {
+		q += " [" + e.Text + "]"
+	}
+	return q + ": "
+}
+
+// problem says what is wrong with a typed value without the field's key, which
+// the learner has just been asked for.
+func problem(err error) string {
+	var fe *weld.FieldError
+	if errors.As(err, &fe) {
+		return fe.Problem
+	}
+	return err.Error()
+}
+
+func (r *runner) coupon(s *session.Session, a session.Attempt) {
+	task, sys := s.Scenario().Task, s.System()
+	r.gap()
+	r.say(0, fmt.Sprintf("Coupon %d", len(s.Tries())))
+	for _, w := range view.CouponWords(task.Joint, a.Verdict, sys) {
+		r.say(2, w)
+	}
+	rows := view.Table(a.Verdict.Coupon, task.Seam, tableRows, sys)
+	if rows == nil {
+		return
+	}
+	pen := "penetration"
+	if task.Joint.Fillet() {
+		pen = "root fused"
+	}
+	r.gap()
+	r.line(fmt.Sprintf("  %-10s %-11s %-11s %-12s %s", "at", "face width", "back width", pen, "face colour"))
+	for _, row := range rows {
+		r.line(fmt.Sprintf("  %-10s %-11s %-11s %-12s %s", row.At, row.Face, row.Back, row.Pen, row.Colour))
+	}
+}
+
+// tableRows is how many lines the numbers along the seam take: enough to see a
+// trend, few enough to be read aloud.
+const tableRows = 11
+
+// guess asks what went wrong before anything is said of it.
+func (r *runner) guess(s *session.Session) error {
+	cs := s.Choices()
+	if cs == nil {
+		return nil
+	}
+	r.gap()
+	r.say(0, "What went wrong?")
+	for i, c := range cs {
+		r.say(2, fmt.Sprintf("%d  %s", i+1, c.Text))
+	}
+	for {
+		text, err := r.ask("what went wrong (1 to " + strconv.Itoa(len(cs)) + "): ")
+		if err != nil {
+			return err
+		}
+		if text == "?" {
+			r.say(2, "Look at the numbers along the seam: where do they change, and what would make them change there?")
+			continue
+		}
+		if rule := pick(cs, text); rule != "" {
+			if _, err := s.Say(rule); err != nil {
+				r.say(0, "! "+err.Error())
+			}
+			return nil
+		}
+		if text != "" {
+			r.say(2, "Type one of the numbers, or a word that stands in only one of the lines.")
+		}
+	}
+}
+
+// pick finds the cause meant by a number or by a word; "" when it is not clear.
+func pick(cs []session.Cause, text string) string {
+	if n, err := strconv.Atoi(text); err == nil {
+		if n >= 1 && n <= len(cs) {
+			return cs[n-1].Rule
+		}
+		return ""
+	}
+	rule := ""
+	for _, c := range cs {
+		if text != "" && strings.Contains(strings.ToLower(c.Rule+" "+c.Text), strings.ToLower(text)) {
+			if rule != "" {
+				return ""
+			}
+			rule = c.Rule
+		}
+	}
+	return rule
+}
+
+func (r *runner) verdict(s *session.Session, all bool) {
+	a, _ := s.Last()
+	v, sys := a.Verdict, s.System()
+	word, mark := view.Outcome(v.Outcome)
+	r.gap()
+	r.say(0, word+" "+mark+"   "+v.Reason)
+	if g, ok := s.Said(); ok {
+		r.say(0, view.GuessWords(g))
+	}
+	for _, sc := range view.Scores(v) {
+		r.line(fmt.Sprintf("  %-16s %3d %s", sc.Name, sc.Value, sc.Mark()))
+	}
+	if v.Outcome != scoring.OutOfRange {
+		r.say(2, fmt.Sprintf("(0 to 100; %.0f is the limit of what is accepted)", scoring.Limit))
+	}
+	shown, more := view.Findings(v, all)
+	for _, f := range shown {
+		r.gap()
+		r.say(0, view.SeverityMark(f.Severity)+" "+string(f.Severity)+": "+view.FindingHead(f, sys))
+		for _, fact := range view.FindingFacts(f) {
+			r.hang(2, 6, fact.Label, fact.Text)
+		}
+	}
+	if more > 0 {
+		r.say(0, fmt.Sprintf("(%d more: all)", more))
+	}
+	if !all {
+		r.compare(s)
+	}
+	switch {
+	case s.Recorded():
+		r.say(0, "Recorded.")
+	case !s.Keeps():
+		r.say(0, "Not recorded: no record is kept in this run.")
+	}
+}
+
+func (r *runner) compare(s *session.Session) {
+	tries := s.Tries()
+	if len(tries) < 2 {
+		return
+	}
+	c := view.Compare(tries[len(tries)-2], tries[len(tries)-1], s.Entries(), s.System())
+	r.gap()
+	r.say(0, fmt.Sprintf("Beside coupon %d", len(tries)-1))
+	if c.Changes == nil {
+		r.say(2, "nothing was changed")
+	}
+	for _, ch := range append(append(c.Changes, c.Outcome), c.Scores...) {
+		r.say(2, ch.Label+": "+ch.Before+" -> "+ch.After)
+	}
+}
+
+// after asks how to go on when the verdict has been read.
+func (r *runner) after(s *session.Session) (again, next bool, err error) {
+	for {
+		text, err := r.ask("again, next, list, all, advice or quit: ")
+		if errors.Is(err, errBack) {
+			text, err = "again", nil
+		}
+		if err != nil {
+			return false, false, err
+		}
+		switch text {
+		case "again", "a", "w", "weld":
+			return true, false, nil
+		case "next", "n":
+			return false, true, nil
+		case "list", "l":
+			return false, false, nil
+		case "all":
+			r.verdict(s, true)
+		case "advice":
+			advice := s.Advice()
+			if advice == nil {
+				r.say(2, "There is no advice for this joint.")
+			}
+			for _, t := range advice {
+				r.say(2, t)
+			}
+		case "":
+		default:
+			r.say(2, "again welds this joint once more with your answers kept, next takes the joint that follows, list chooses another, all tells every finding, advice says what a good hand would try, quit leaves.")
+		}
+	}
+}

@@ -1,0 +1,145 @@
+package plain
+
+import (
+	"context"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"puddlewise/scenarios"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/sessiontest"
+)
+
+// talk runs the plain mode on what a learner types, a line each.
+func talk(t *testing.T, rec *sessiontest.Recorder, opt Options, typed ...string) string {
+	t.Helper()
+	out := say(t, rec, opt, strings.NewReader(strings.Join(typed, "\n")+"\n"))
+	for line := range strings.SplitSeq(out, "\n") {
+		assert.LessOrEqual(t, len(line), 80, line)
+	}
+	for _, r := range out {
+		assert.True(t, r == '\n' || r >= ' ' && r <= '~', "not ASCII: %q", r)
+	}
+	return out
+}
+
+func say(t *testing.T, rec *sessiontest.Recorder, opt Options, in io.Reader) string {
+	t.Helper()
+	var out strings.Builder
+	so := sessiontest.Options(rec)
+	opt.In, opt.Out, opt.Bank, opt.Echo = in, &out, sessiontest.Bank(), true
+	opt.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
+	require.NoError(t, Run(t.Context(), opt))
+	return out.String()
+}
+
+func TestWholePath(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	out := talk(t, rec, Options{}, "T-01", "60", "120", "3", "push", "keyhole", "again", "", "", "1.5", "", "6", "quit")
+	for _, want := range []string{
+		"Rail gusset, far end", "The web, 1.4 mm thick, stands on the base", "What went wrong?",
+		"A hole from 46 mm to 49 mm.", "REJECT x", "You said keyhole: yes, that decided it.", "burn-through      31 x",
+		"fix   dab every 1.5 mm towards the far end", "Recorded.", "ACCEPT +", "dab every: 3 mm -> 1.5 mm", "burn-through: 31 -> 84",
+	} {
+		assert.Contains(t, out, want)
+	}
+	require.Len(t, rec.Attempts, 2)
+	assert.Equal(t, "keyhole", rec.Attempts[0].Guess)
+	assert.Equal(t, session.Nothing, rec.Attempts[1].Guess)
+	assert.Less(t, strings.Index(out, "What went wrong?"), strings.Index(out, "REJECT"), "the reasons must come after the question")
+}
+
+func TestWrongAnswersAreAskedAgain(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	out := talk(t, rec, Options{Start: "t-01"}, "6o", "", "900", "NaN", "60", "fast", "5 ipm", "1/16 in", "pull", "push", "99", "quit")
+	for _, want := range []string{`unknown unit "o"`, "900 is outside what the trainer takes", "does not begin with a number", `did you mean "push"?`, "Type one of the numbers"} {
+		assert.Contains(t, out, want)
+	}
+	require.Len(t, rec.Attempts, 1, "a welded coupon is recorded even when the learner leaves before naming the cause")
+	assert.Empty(t, rec.Attempts[0].Guess)
+	assert.Equal(t, "1.5875 mm", rec.Attempts[0].Answer.DabSpacing.String())
+}
+
+func TestHintsAreCounted(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	out := talk(t, rec, Options{Start: "T-01"}, "?", "?", "??", "60", "120", "1.5", "push", "6", "advice", "quit")
+	assert.Contains(t, out, "About an amp for each thousandth")
+	assert.Contains(t, out, "0.8 mm at the far end")
+	assert.Contains(t, out, "ease the pedal")
+	assert.Equal(t, 2, rec.Attempts[0].Hints)
+}
+
+func TestChoosing(t *testing.T) {
+	out := talk(t, &sessiontest.Recorder{}, Options{}, "?", "", "99", "nothing like it", "butt 304", "back", "2", "back", "level", "back", "quit")
+	for _, want := range []string{"Type the number or the id", `No joint matches "99"`, "Duct patch [flat]", "caution: Stainless fume", "Lid of a battery box", "This is where it begins"} {
+		assert.Contains(t, out, want)
+	}
+}
+
+func TestBackGoesOneFieldBack(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	talk(t, rec, Options{Start: "T-01"}, "50", "back", "60", "120", "1.5", "push", "6", "quit")
+	require.Len(t, rec.Attempts, 1)
+	assert.InDelta(t, 60, float64(rec.Attempts[0].Answer.Amps), 1e-9)
+}
+
+func TestEndOfInputAnywhere(t *testing.T) {
+	script := []string{"T-01", "60", "120", "3", "push", "2", "again", ""}
+	for n := range len(script) + 1 {
+		rec := &sessiontest.Recorder{}
+		say(t, rec, Options{Cautions: true}, strings.NewReader(strings.Join(script[:n], "\n")))
+		if n > 4 {
+			assert.Len(t, rec.Attempts, 1)
+		}
+	}
+}
+
+func TestNotScoredAndNotWelded(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	out := talk(t, rec, Options{Start: "T-01"}, "399", "120", "1.5", "push", "400", "", "", "", "next", "quit")
+	assert.Contains(t, out, "could not be welded: the heat balance did not close")
+	assert.Contains(t, out, "NOT SCORED - 400 A on 1.4 mm")
+	assert.NotContains(t, out, "What went wrong?")
+	assert.Len(t, rec.Attempts, 1)
+}
+
+func TestNotRecordedIsSaid(t *testing.T) {
+	out := talk(t, &sessiontest.Recorder{Err: errors.New("the disk is full")}, Options{Start: "T-01"}, "60", "120", "1.5", "push", "6", "quit")
+	assert.Contains(t, out, "NOT recorded: the disk is full")
+	assert.NotContains(t, out, "\nRecorded.")
+}
+
+func TestHostileInput(t *testing.T) {
+	long := strings.Repeat("9", 100000)
+	out := talk(t, &sessiontest.Recorder{}, Options{}, "\x1b[2J\x00\xff", long, "T-01", "\xff\xfe", "1e308", long, "quit")
+	assert.Contains(t, out, "too long to be an answer")
+	assert.Contains(t, out, "far too large")
+}
+
+func TestCancelled(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	in, w := io.Pipe()
+	defer w.Close()
+	opt := Options{In: in, Out: io.Discard, Bank: sessiontest.Bank()}
+	assert.ErrorIs(t, Run(ctx, opt), context.Canceled)
+}
+
+func TestUnknownStart(t *testing.T) {
+	err := Run(t.Context(), Options{In: strings.NewReader(""), Out: io.Discard, Start: "X-99"})
+	assert.ErrorIs(t, err, ErrNoJoint)
+}
+
+func TestGoneReader(t *testing.T) {
+	opt := Options{In: strings.NewReader("list\nlist\n"), Out: broken{}, Bank: sessiontest.Bank()}
+	assert.ErrorIs(t, Run(t.Context(), opt), io.ErrClosedPipe)
+}
+
+type broken struct{}
+
+func (broken) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }

@@ -1,0 +1,239 @@
+package session_test
+
+import (
+	"context"
+	"errors"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/sessiontest"
+)
+
+// tee starts a session at the test bank's tee with some fields typed.
+func tee(t *testing.T, rec session.Recorder, typed map[string]string) *session.Session {
+	t.Helper()
+	s := session.New(sessiontest.Joint("T-01"), sessiontest.Options(rec))
+	for key, text := range typed {
+		require.NoError(t, s.Set(key, text))
+	}
+	return s
+}
+
+func good() map[string]string {
+	return map[string]string{"amps": "60", "travel": "120", "dab": "1.5", "direction": "push"}
+}
+
+func with(key, text string) map[string]string {
+	m := good()
+	m[key] = text
+	return m
+}
+
+func TestTheLearnerMustCommit(t *testing.T) {
+	s := tee(t, nil, nil)
+	for _, e := range s.Entries() {
+		assert.False(t, e.Ready(), e.Field.Key)
+	}
+	_, err := s.Weld(t.Context())
+	var missing *session.MissingError
+	require.ErrorAs(t, err, &missing)
+	assert.Len(t, missing.Fields, 4)
+	assert.Equal(t, "still to decide: amps, travel, dab every, lean", err.Error())
+
+	require.Error(t, s.Set("amps", "6o"))
+	assert.Equal(t, "6o", s.Entries()[0].Text, "what was typed stays, to be mended")
+	assert.Len(t, s.Missing(), 4)
+	require.NoError(t, s.Set("amps", " 60 "))
+	assert.Len(t, s.Missing(), 3)
+	require.NoError(t, s.Set("amps", ""))
+	assert.Len(t, s.Missing(), 4, "empty text takes a field back")
+	assert.Error(t, s.Set("cup", "8"), "the joint does not ask for it")
+}
+
+func TestAttemptIsRecordedWithTheGuess(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	s := tee(t, rec, with("dab", "3"))
+	s.Hint("amps")
+	s.Hint("amps")
+	a, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	assert.Equal(t, scoring.Reject, a.Verdict.Outcome)
+	assert.Empty(t, rec.Attempts, "the guess belongs to the record")
+	assert.False(t, s.Recorded())
+
+	g, err := s.Say("keyhole")
+	require.NoError(t, err)
+	assert.Equal(t, session.Decisive, g.Hit)
+	assert.True(t, s.Recorded())
+	require.Len(t, rec.Attempts, 1)
+	got := rec.Attempts[0]
+	assert.Equal(t, session.Attempt{
+		ID: "test-1", At: sessiontest.Time, Learner: "apprentice", Scenario: "T-01", Revision: 1,
+		ModelVersion: scoring.ModelVersion, Mode: "self-study", Answer: s.Answer(), Verdict: a.Verdict, Guess: "keyhole", Hints: 1,
+	}, got)
+
+	again, err := s.Say("oxide")
+	require.NoError(t, err)
+	assert.Equal(t, g, again, "only the first answer counts")
+	assert.Len(t, rec.Attempts, 1)
+}
+
+func TestCouponIsRecordedWithoutAGuess(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	s := tee(t, rec, good())
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	_, err = s.Weld(t.Context())
+	require.NoError(t, err)
+	assert.Len(t, rec.Attempts, 1, "the next weld records the one before")
+	require.NoError(t, s.Close())
+	require.NoError(t, s.Close())
+	assert.Len(t, rec.Attempts, 2)
+	assert.Equal(t, "test-2", rec.Attempts[1].ID)
+}
+
+func TestNotScoredIsRecordedAtOnce(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	s := tee(t, rec, with("amps", "400"))
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	assert.Len(t, rec.Attempts, 1)
+	assert.Nil(t, s.Choices())
+}
+
+func TestWhatCannotBeRecordedSaysSo(t *testing.T) {
+	full := errors.New("the disk is full")
+	s := tee(t, &sessiontest.Recorder{Err: full}, good())
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	_, err = s.Say(session.Nothing)
+	require.ErrorIs(t, err, full)
+	assert.Equal(t, "this coupon is NOT recorded: the disk is full", err.Error())
+	assert.False(t, s.Recorded())
+	_, ok := s.Said()
+	assert.True(t, ok)
+}
+
+func TestGuesses(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		typed map[string]string
+		rule  string
+		hit   session.Hit
+		truth string
+	}{
+		{"the decisive one", with("dab", "3"), "keyhole", session.Decisive, "keyhole"},
+		{"there, but not decisive", with("dab", "3"), "crater", session.Present, "keyhole"},
+		{"not there", with("dab", "3"), "undercut", session.Missed, "keyhole"},
+		{"a reject called good", with("dab", "3"), session.Nothing, session.Missed, "keyhole"},
+		{"good", good(), session.Nothing, session.Decisive, session.Nothing},
+		{"good, called bad", good(), "oxide", session.Missed, session.Nothing},
+		{"cold", with("amps", "30"), "lack-of-fusion", session.Decisive, "lack-of-fusion"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := tee(t, nil, c.typed)
+			_, err := s.Weld(t.Context())
+			require.NoError(t, err)
+			g, err := s.Say(c.rule)
+			require.NoError(t, err)
+			assert.Equal(t, c.hit, g.Hit)
+			assert.Equal(t, c.truth, g.Truth)
+		})
+	}
+}
+
+func TestChoicesHoldTheTruthAndGiveNothingAway(t *testing.T) {
+	var sets [][]session.Cause
+	for _, amps := range []string{"30", "60", "90"} {
+		s := tee(t, nil, with("amps", amps))
+		assert.Nil(t, s.Choices(), "nothing to explain yet")
+		_, err := s.Weld(t.Context())
+		require.NoError(t, err)
+		cs := s.Choices()
+		assert.Len(t, cs, 6)
+		assert.Equal(t, session.Nothing, cs[5].Rule)
+		last, _ := s.Last()
+		if last.Verdict.Outcome == scoring.Reject {
+			assert.Contains(t, rules(cs), last.Verdict.Findings[0].Rule)
+		}
+		sets = append(sets, cs)
+	}
+	assert.Equal(t, sets[0], sets[1], "a good coupon offers the same causes as a cold one")
+	for _, set := range sets {
+		assert.IsIncreasing(t, order(set), "the order is that of the causes")
+	}
+
+	sc := sessiontest.Joint("T-01")
+	sc.Mistakes[0].Finding = "arc_strike" // a rule the causes do not name
+	s := session.New(sc, sessiontest.Options(nil))
+	for k, v := range good() {
+		require.NoError(t, s.Set(k, v))
+	}
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	assert.Contains(t, s.Choices(), session.Cause{Rule: "arc_strike", Text: "arc strike"})
+}
+
+func rules(cs []session.Cause) (out []string) {
+	for _, c := range cs {
+		out = append(out, c.Rule)
+	}
+	return out
+}
+
+func order(cs []session.Cause) (out []int) {
+	for _, c := range cs[:len(cs)-1] {
+		for i, k := range session.CommonCauses {
+			if k.Rule == c.Rule {
+				out = append(out, i)
+			}
+		}
+	}
+	return out
+}
+
+func TestCancellingLeavesTheSessionAsItWas(t *testing.T) {
+	opt := sessiontest.Options(nil)
+	hold := make(chan struct{})
+	defer close(hold)
+	opt.Judge = func(weld.Task, weld.Answer) (scoring.Verdict, error) { <-hold; return scoring.Verdict{}, nil }
+	s := session.New(sessiontest.Joint("T-01"), opt)
+	for k, v := range good() {
+		require.NoError(t, s.Set(k, v))
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	_, err := s.Weld(ctx)
+	require.ErrorIs(t, err, context.Canceled)
+	assert.Empty(t, s.Tries())
+}
+
+func TestTheJudgesFaultsArrive(t *testing.T) {
+	s := tee(t, nil, with("amps", "399"))
+	_, err := s.Weld(t.Context())
+	require.ErrorContains(t, err, "heat balance")
+	assert.Empty(t, s.Tries())
+	require.NoError(t, s.Set("amps", "398"))
+	assert.PanicsWithValue(t, "the judge's own fault", func() { _, _ = s.Weld(t.Context()) })
+}
+
+func TestDirty(t *testing.T) {
+	s := tee(t, nil, nil)
+	assert.False(t, s.Dirty())
+	for k, v := range good() {
+		require.NoError(t, s.Set(k, v))
+	}
+	assert.True(t, s.Dirty())
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	assert.False(t, s.Dirty())
+	require.NoError(t, s.Set("dab", "1.5 mm"))
+	assert.False(t, s.Dirty(), "the same value in other words")
+	require.NoError(t, s.Set("dab", "2"))
+	assert.True(t, s.Dirty())
+}

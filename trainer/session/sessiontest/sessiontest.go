@@ -1,0 +1,183 @@
+// Package sessiontest gives the front ends' tests joints and a judge they can
+// predict: a stand-in that knows a few rules of thumb and no physics.
+package sessiontest
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+)
+
+// Time is when everything happens in tests.
+var Time = time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC)
+
+// Bank is three joints: a tee with a widening gap, a plain butt, an aluminium
+// corner overhead with two hazards and many fields.
+func Bank() []scenarios.Scenario {
+	tee := scenarios.Scenario{
+		ID: "T-01", Title: "Rail gusset, far end", Revision: 1, Level: 2,
+		Job:   "A gusset goes onto a trailer rail. The cut is not square, so the gap opens towards the far end.",
+		Bench: "rods ER70S-2 1.2 and 1.6 mm, lanthanated tungsten 1.6 and 2.4 mm, cup 8 with lens",
+		Task: weld.Task{
+			Joint: weld.TeeFillet, Position: weld.PB,
+			A:   weld.Member{Metal: weld.CarbonSteel, Thickness: 1.4 * weld.Millimetre, Width: 40 * weld.Millimetre},
+			B:   weld.Member{Metal: weld.CarbonSteel, Thickness: 1.4 * weld.Millimetre, Width: 30 * weld.Millimetre},
+			Gap: 0.5 * weld.Millimetre, GapEnd: 0.8 * weld.Millimetre, Seam: 60 * weld.Millimetre,
+			Chill: weld.OnBench, PartTemp: weld.Celsius(20), Surface: weld.BrightMetal,
+			Drawing: weld.Drawing{Leg: 2 * weld.Millimetre},
+		},
+		Given: weld.Defaults(), Model: weld.Defaults(),
+		Ask: []string{"amps", "travel", "dab", "direction"},
+		Mistakes: []scenarios.Mistake{
+			{Title: "as if there were no gap", Finding: "keyhole"},
+			{Title: "timid", Finding: "lack-of-fusion"},
+			{Title: "tip pulled out of the gas", Finding: "oxide"},
+		},
+		ModelWhy: "60 A fuses the root of 1.4 mm and the dabs come quickly enough for the gap.",
+		Coaching: scenarios.Coaching{
+			Look: "0.8 mm at the far end: would you do anything different there?",
+			Why:  "An open gap takes metal before it takes heat.",
+			Try:  "Dab more often before the gap opens, and ease the pedal as the part heats.",
+		},
+	}
+	butt := tee
+	butt.ID, butt.Title, butt.Level = "B-01", "Duct patch [flat]", 1
+	butt.Job = "A patch is let into a duct, edge to edge."
+	butt.Task.Joint, butt.Task.Position = weld.SquareButt, weld.PA
+	butt.Task.A.Metal, butt.Task.B.Metal = weld.SS304, weld.SS304
+	butt.Task.Gap, butt.Task.GapEnd, butt.Task.Drawing = 0, 0, weld.Drawing{FullPenetration: true, BrightRoot: true}
+	butt.Ask = []string{"amps", "travel", "back"}
+	butt.Hazards = []scenarios.Hazard{scenarios.StainlessFume}
+
+	corner := tee
+	corner.ID, corner.Title, corner.Level = "C-01", "Lid of a battery box", 4
+	corner.Job = "The lid of an aluminium box, already standing in its frame, is closed along its outer corner."
+	corner.Access = "on your back under the frame, one elbow propped"
+	corner.Task.Joint, corner.Task.Position = weld.OutsideCorner, weld.PE
+	corner.Task.A.Metal, corner.Task.B.Metal = weld.Al5052, weld.Al5052
+	corner.Task.A.Thickness, corner.Task.B.Thickness = 2*weld.Millimetre, 3*weld.Millimetre
+	corner.Task.ClosedVolume, corner.Task.Gap, corner.Task.GapEnd = true, 0, 0
+	corner.Task.Drawing = weld.Drawing{FullPenetration: true}
+	corner.Ask = nil
+	for _, f := range weld.Fields {
+		corner.Ask = append(corner.Ask, f.Key)
+	}
+	corner.Hazards = []scenarios.Hazard{scenarios.AluminiumOzone, scenarios.ClosedSection, scenarios.Overhead}
+	return []scenarios.Scenario{butt, corner, tee}
+}
+
+// Joint gives the joint of the test bank with the id.
+func Joint(id string) scenarios.Scenario {
+	for _, sc := range Bank() {
+		if sc.ID == id {
+			return sc
+		}
+	}
+	panic("sessiontest: no joint " + id)
+}
+
+// Judge accepts 45 to 70 A with dabs up to 2 mm apart, finds a hole above and a
+// cold root below, and a keyhole where the dabs are too far apart for the gap.
+// 400 A is out of range; 399 A cannot be welded at all; 398 A panics.
+func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
+	switch a.Amps {
+	case 399:
+		return scoring.Verdict{}, errors.New("the heat balance did not close: 2.0 % of the heat is lost")
+	case 398:
+		panic("the judge's own fault")
+	}
+	v := scoring.Verdict{
+		Outcome: scoring.Accept, Reason: "sound along the whole seam",
+		Scores: scoring.Scores{BurnThrough: 84, LackOfFusion: 90, Oxide: 81},
+	}
+	hot := float64(a.Amps) / 60
+	c := &v.Coupon
+	for i := range 61 {
+		share := float64(i) / 60
+		heat := hot * (0.85 + 0.3*share)
+		c.Stations = append(c.Stations, scoring.Station{
+			At:        weld.Length(float64(t.Seam) * share),
+			FaceWidth: weld.Length(5e-3 * heat), BackWidth: weld.Length(max(0, 3e-3*(heat-0.9))), Penetration: heat,
+			LegA: weld.Length(2.6e-3 * heat), LegB: weld.Length(2.3e-3 * heat), Throat: weld.Length(1.7e-3 * heat),
+			Cap: 0.3 * weld.Millimetre, PeakFace: weld.Celsius(1900 * heat), PeakBack: weld.Celsius(1400 * heat),
+			Colour: "bright", BackColour: "blue",
+		})
+	}
+	c.PeakTemperature, c.HeatInput, c.PoolLength = weld.Celsius(2100), 0.18, 6*weld.Millimetre
+	hole := func(from, to weld.Length) {
+		c.Holes = append(c.Holes, scoring.Span{From: from, To: to})
+		for i := range c.Stations {
+			if s := &c.Stations[i]; s.At >= from && s.At <= to {
+				s.Hole, s.Colour = true, "grey"
+			}
+		}
+	}
+	at := t.Seam * 47 / 60
+	oxide := scoring.Finding{
+		Rule: "oxide", Severity: scoring.Remark, Score: "oxide", Got: "the back saw air above 600 C", Want: "argon or tape on the back",
+		Why: "Where the back melts it takes up oxygen unless something keeps the air away.", Fix: "purge or tape the back", Source: "model",
+	}
+	switch {
+	case a.Amps >= 400:
+		return scoring.Verdict{Outcome: scoring.OutOfRange, Reason: "400 A on 1.4 mm is outside what the model has been checked for"}, nil
+	case a.Amps > 70:
+		hole(at-4e-3, at+2e-3)
+		v.Outcome, v.Reason, v.Scores.BurnThrough = scoring.Reject, "burnt through at 43 to 49 mm", 12
+		v.Findings = []scoring.Finding{{
+			Rule: "burn-through", Severity: scoring.Defect, From: at - 4e-3, To: at + 2e-3, Score: "burn-through",
+			Got: fmt.Sprintf("pool 6.3 mm wide at the back of a 1.4 mm wall at %s", a.Amps.Show(weld.Metric)), Want: "3.5 walls, 4.9 mm, at the most",
+			Why: "The pool hung through further than its skin can carry.", Fix: "fewer amps, or travel faster", Source: "model",
+		}, oxide}
+	case a.Amps < 45:
+		v.Outcome, v.Reason, v.Scores.LackOfFusion = scoring.Reject, "the root is not fused", 20
+		v.Findings = []scoring.Finding{{
+			Rule: "lack-of-fusion", Severity: scoring.Defect, From: 0, To: t.Seam, Score: "lack of fusion",
+			Got: "root fused 55 %", Want: "100 % all along", Why: "The corner drew the heat away faster than the arc gave it.", Fix: "more amps", Source: "model",
+		}}
+	case a.DabSpacing > 2*weld.Millimetre && t.GapEnd > 0:
+		hole(at-1e-3, at+2e-3)
+		v.Outcome, v.Reason, v.Scores.BurnThrough = scoring.Reject, "a keyhole opened at 47 mm and was not closed", 31
+		v.Findings = []scoring.Finding{{
+			Rule: "keyhole", Severity: scoring.Defect, From: at - 1e-3, To: at + 2e-3, Score: "burn-through",
+			Got: "gap 0.8 mm, " + a.DabSpacing.Show(weld.Metric) + " since the last dab", Want: "1.5 mm or less at this gap",
+			Why: "A molten slot longer than the wall can bridge rounds into a hole.", Fix: "dab every 1.5 mm towards the far end", Source: "model",
+		}, {
+			Rule: "crater", Severity: scoring.Fault, From: t.Seam - 2e-3, To: t.Seam,
+			Got: "0.4 mm deep", Want: "filled", Why: "The last of the pool shrank with nothing to feed it.", Fix: "one more dab and a longer slope down", Source: "model",
+		}, oxide, {
+			Rule: "distortion", Severity: scoring.Remark, Got: "0.6 mm over the seam", Want: "less than the drawing's 1 mm",
+			Why: "The web pulls towards the bead as it shrinks.", Fix: "tack both sides", Source: "common practice, no source",
+		}}
+	}
+	return v, nil
+}
+
+// Recorder keeps attempts in memory, or fails with Err.
+type Recorder struct {
+	Attempts []session.Attempt
+	Err      error
+}
+
+// Add keeps the attempt.
+func (r *Recorder) Add(a session.Attempt) error {
+	if r.Err != nil {
+		return r.Err
+	}
+	r.Attempts = append(r.Attempts, a)
+	return nil
+}
+
+// Options is a session's surroundings with a fixed clock and counted ids.
+func Options(rec session.Recorder) session.Options {
+	n := 0
+	return session.Options{
+		Judge: Judge, Recorder: rec, System: weld.Metric, Learner: "apprentice", Mode: "self-study",
+		Now:   func() time.Time { return Time },
+		NewID: func() string { n++; return fmt.Sprintf("test-%d", n) },
+	}
+}

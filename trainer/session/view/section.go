@@ -1,0 +1,349 @@
+package view
+
+import (
+	"fmt"
+	"math"
+
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+)
+
+// Point is a place in the cross-section, mm: Y to the right, Z up.
+type Point struct{ Y, Z float64 }
+
+// Kind is what fills a shape of the section.
+type Kind uint8
+
+// Kinds, and the order in which later shapes cover earlier ones.
+const (
+	Air Kind = iota
+	MemberA
+	MemberB
+	Bead
+)
+
+// Shape is a filled convex outline.
+type Shape struct {
+	Kind    Kind
+	Corners []Point
+}
+
+// Section is the joint cut across the seam, as it hangs on the bench: gravity
+// points down the picture unless it runs along the seam.
+type Section struct {
+	Shapes       []Shape
+	Root         Point // where the members must fuse
+	Toward       Point // unit vector from the root to the torch
+	Lo, Hi       Point // the part worth showing
+	AlongGravity bool  // gravity runs along the seam, not across the picture
+}
+
+// SectionOptions says how the section is to be cut.
+type SectionOptions struct {
+	At      weld.Length // along the seam
+	MinGap  float64     // mm; a real gap is drawn at least so wide, that it can be seen
+	Coupon  *scoring.Station
+	WorkAng weld.Angle // of the torch, from the base; zero splits the joint
+}
+
+// JointSection cuts the joint across.
+func JointSection(t weld.Task, opt SectionOptions) Section {
+	gap := t.GapAt(opt.At).MM()
+	if gap > 0 {
+		gap = math.Max(gap, opt.MinGap)
+	}
+	ta, tb := t.A.Thickness.MM(), t.B.Thickness.MM()
+	if ta <= 0 {
+		ta = 1
+	}
+	if tb <= 0 {
+		tb = ta
+	}
+	c := cut{t: t, ta: ta, tb: tb, gap: gap, reach: math.Max(4.5*math.Max(ta, tb), 5), st: opt.Coupon}
+	switch {
+	case t.Joint == weld.TeeFillet || t.Joint == weld.TubeSaddle:
+		c.tee()
+	case t.Joint == weld.LapFillet:
+		c.lap()
+	case t.Joint == weld.OutsideCorner:
+		c.corner()
+	case t.Joint == weld.EdgeWeld:
+		c.edge()
+	default:
+		c.butt()
+	}
+	if opt.WorkAng > 0 && (t.Joint.Fillet() || t.Joint == weld.OutsideCorner) {
+		c.torch = opt.WorkAng.Degrees()
+	}
+	return c.section()
+}
+
+// cut collects shapes with the seam at the origin, the welded side up or up and right.
+type cut struct {
+	t           weld.Task
+	ta, tb, gap float64
+	reach       float64 // how far the members are followed from the root
+	shapes      []Shape
+	torch       float64 // deg from the right
+	st          *scoring.Station
+}
+
+func (c *cut) add(k Kind, corners ...Point) { c.shapes = append(c.shapes, Shape{k, corners}) }
+
+// box adds an upright rectangle.
+func (c *cut) box(k Kind, y0, z0, y1, z1 float64) {
+	c.add(k, Point{y0, z0}, Point{y1, z0}, Point{y1, z1}, Point{y0, z1})
+}
+
+// arm is the length of a member that is shown: its own or the reach.
+func (c *cut) arm(m weld.Member) float64 {
+	if w := m.Width.MM(); w > 0 {
+		return math.Min(w, c.reach)
+	}
+	return c.reach
+}
+
+func (c *cut) butt() {
+	c.torch = 90
+	g := c.gap / 2
+	c.box(MemberA, -g-c.arm(c.t.A), -c.ta, -g, 0)
+	c.box(MemberB, g, -c.tb, g+c.arm(c.t.B), 0)
+	if c.st == nil {
+		return
+	}
+	wall := math.Min(c.ta, c.tb)
+	face, back := c.st.FaceWidth.MM(), c.st.BackWidth.MM()
+	if c.st.Hole {
+		w := math.Max(math.Max(face, back), 1) / 2
+		c.box(Air, -w, -math.Max(c.ta, c.tb), w, 0)
+		return
+	}
+	if c.st.Penetration >= 1 {
+		c.add(Bead, Point{-face / 2, 0}, Point{face / 2, 0}, Point{math.Max(back, 0.1) / 2, -wall}, Point{-math.Max(back, 0.1) / 2, -wall})
+	} else {
+		c.bowl(Bead, face, -c.st.Penetration*wall)
+	}
+	c.cap(face)
+}
+
+// cap adds the bead above the face, or the dip below it.
+func (c *cut) cap(face float64) {
+	if h := c.st.Cap.MM(); h >= 0 {
+		c.bowl(Bead, face, h)
+	} else {
+		c.bowl(Air, face, h)
+	}
+}
+
+// bowl adds a parabola of the given width on the face line; negative heights hang down.
+func (c *cut) bowl(k Kind, width, height float64) {
+	if width <= 0 || height == 0 {
+		return
+	}
+	const steps = 12
+	var corners []Point
+	for i := range steps + 1 {
+		y := -1 + 2*float64(i)/steps
+		corners = append(corners, Point{y * width / 2, height * (1 - y*y)})
+	}
+	c.add(k, corners...)
+}
+
+func (c *cut) tee() {
+	c.torch = 45
+	arm := c.arm(c.t.A)
+	// The far side of the web is followed only a little: the weld is on the near side.
+	c.box(MemberA, -c.tb-arm/2, -c.ta, arm, 0)
+	c.box(MemberB, -c.tb, c.gap, 0, c.gap+c.arm(c.t.B))
+	c.fillet()
+}
+
+func (c *cut) lap() {
+	c.torch = 45
+	over := c.reach
+	if o := c.t.Overlap.MM(); o > 0 {
+		over = math.Min(o, c.reach)
+	}
+	c.box(MemberA, -over, -c.ta, c.arm(c.t.A), 0)
+	c.box(MemberB, -math.Max(over, c.arm(c.t.B)), c.gap, 0, c.gap+c.tb)
+	c.fillet()
+}
+
+// fillet adds the bead of a fillet in the corner at the origin.
+func (c *cut) fillet() {
+	if c.st == nil {
+		return
+	}
+	a, b := c.st.LegA.MM(), c.st.LegB.MM()
+	if c.st.Hole {
+		w := math.Max(c.st.FaceWidth.MM(), 2) / 2
+		c.box(Air, -c.tb, -c.ta, w, w)
+		return
+	}
+	if a <= 0 || b <= 0 {
+		return
+	}
+	flat := a * b / math.Hypot(a, b) // throat of a flat bead
+	bulge := c.st.Cap.MM() / flat
+	mid := Point{a / 2 * (1 + bulge), b / 2 * (1 + bulge)}
+	c.add(Bead, Point{}, Point{a, 0}, mid, Point{0, b})
+	if c.st.Penetration >= 1 {
+		// A fused root takes a little of both members with it.
+		c.box(Bead, -c.tb/4, -c.ta/4, a/3, math.Max(c.gap, b/3))
+	} else {
+		// An unfused root stays open.
+		open := (1 - math.Max(0, c.st.Penetration)) * flat / 2
+		c.add(Air, Point{}, Point{open, 0}, Point{0, open})
+	}
+}
+
+func (c *cut) corner() {
+	c.torch = 45
+	g := c.gap / 2
+	c.box(MemberA, -g-c.arm(c.t.A), 0, -g, c.ta)
+	c.box(MemberB, 0, -g-c.arm(c.t.B), c.tb, -g)
+	if c.st == nil {
+		return
+	}
+	if c.st.Hole {
+		w := math.Max(c.st.FaceWidth.MM(), 1)
+		c.box(Air, -w/2, -w/2, c.tb, c.ta)
+		return
+	}
+	open := (1 - math.Min(1, math.Max(0, c.st.Penetration))) * math.Min(c.ta, c.tb)
+	bulge := c.st.Cap.MM() / math.Sqrt2
+	c.add(Bead, Point{open - g, open - g}, Point{c.tb, open - g}, Point{c.tb * 0.8, c.ta * 0.5}, Point{c.tb/2 + bulge, c.ta/2 + bulge},
+		Point{c.tb * 0.5, c.ta * 0.8}, Point{open - g, c.ta})
+}
+
+func (c *cut) edge() {
+	c.torch = 90
+	g := c.gap / 2
+	c.box(MemberA, -g-c.ta, -c.arm(c.t.A), -g, 0)
+	c.box(MemberB, g, -c.arm(c.t.B), g+c.tb, 0)
+	if c.st != nil && !c.st.Hole {
+		c.bowl(Bead, c.st.FaceWidth.MM(), -c.st.Penetration*math.Min(c.ta, c.tb))
+		c.cap(c.st.FaceWidth.MM())
+	}
+}
+
+// section turns what was drawn into the position it is welded in.
+func (c *cut) section() Section {
+	s := Section{Shapes: c.shapes}
+	turn := 0.0
+	splits := c.t.Joint.Fillet() || c.t.Joint == weld.OutsideCorner // the torch comes in at 45 deg
+	switch c.t.Position {
+	case weld.PA:
+		if splits {
+			turn = 45
+		}
+	case weld.PC:
+		turn = -90
+		if splits {
+			turn = -45
+		}
+	case weld.PD, weld.PE:
+		turn = 180
+		if splits && c.t.Position == weld.PE {
+			turn = -135
+		}
+	case weld.PF, weld.PG, weld.PH, weld.PJ:
+		s.AlongGravity = true
+	}
+	sin, cos := math.Sincos(turn * math.Pi / 180)
+	spin := func(p Point) Point { return Point{p.Y*cos - p.Z*sin, p.Y*sin + p.Z*cos} }
+	s.Lo, s.Hi = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
+	for i := range s.Shapes {
+		for j, p := range s.Shapes[i].Corners {
+			p = spin(p)
+			s.Shapes[i].Corners[j] = p
+			s.Lo = Point{math.Min(s.Lo.Y, p.Y), math.Min(s.Lo.Z, p.Z)}
+			s.Hi = Point{math.Max(s.Hi.Y, p.Y), math.Max(s.Hi.Z, p.Z)}
+		}
+	}
+	sinT, cosT := math.Sincos(c.torch * math.Pi / 180)
+	s.Toward = spin(Point{cosT, sinT})
+	// Room for the torch.
+	reach := c.reach * 0.75
+	tip := Point{s.Toward.Y * reach, s.Toward.Z * reach}
+	s.Lo = Point{math.Min(s.Lo.Y, tip.Y), math.Min(s.Lo.Z, tip.Z)}
+	s.Hi = Point{math.Max(s.Hi.Y, tip.Y), math.Max(s.Hi.Z, tip.Z)}
+	return s
+}
+
+// KindAt says what is at the point: the last shape that covers it.
+func (s Section) KindAt(p Point) Kind {
+	for i := len(s.Shapes) - 1; i >= 0; i-- {
+		if s.Shapes[i].holds(p) {
+			return s.Shapes[i].Kind
+		}
+	}
+	return Air
+}
+
+// holds says whether the point lies in the outline, by the even-odd rule.
+func (sh Shape) holds(p Point) bool {
+	in := false
+	n := len(sh.Corners)
+	for i := range n {
+		a, b := sh.Corners[i], sh.Corners[(i+1)%n]
+		if (a.Z > p.Z) != (b.Z > p.Z) && p.Y < a.Y+(b.Y-a.Y)*(p.Z-a.Z)/(b.Z-a.Z) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// SectionWords describes the cross-section to someone who cannot see it.
+func SectionWords(t weld.Task, sys weld.System) []string {
+	a, b := MemberNames(t.Joint)
+	ta, tb := t.A.Thickness.Show(sys), t.B.Thickness.Show(sys)
+	var how, torch string
+	switch t.Joint {
+	case weld.TeeFillet, weld.TubeSaddle:
+		how = fmt.Sprintf("The %s, %s thick, stands on the %s, %s thick; the weld goes into the corner between them.", b, tb, a, ta)
+		torch = "The torch comes into the corner between the two"
+	case weld.LapFillet:
+		how = fmt.Sprintf("The %s, %s thick, lies on the %s, %s thick; the weld joins its edge to the face below.", b, tb, a, ta)
+		torch = "The torch comes into the step between the two"
+	case weld.OutsideCorner:
+		how = fmt.Sprintf("The %s, %s thick, and the %s, %s thick, meet edge to edge at a right angle; the weld fills the outside.", a, ta, b, tb)
+		torch = "The torch comes from outside the corner"
+	case weld.EdgeWeld:
+		how = fmt.Sprintf("%s, %s thick, and %s, %s thick, lie face to face; the weld melts their edges together.", a, ta, b, tb)
+		torch = "The torch comes square onto the edges"
+	default:
+		how = fmt.Sprintf("%s, %s thick, and %s, %s thick, lie edge to edge in one plane; the weld goes through the wall.", a, ta, b, tb)
+		torch = "The torch comes square onto the face"
+	}
+	how = upper(how)
+	return []string{how, "Gap: " + Gap(t, sys) + ".", torch + "; " + Gravity(t.Position) + "."}
+}
+
+// Gravity says which way is down for the position.
+func Gravity(p weld.Position) string {
+	switch p {
+	case weld.PB:
+		return "gravity pulls the pool down onto the base"
+	case weld.PC:
+		return "the seam lies level on an upright wall and gravity pulls the pool towards the lower edge"
+	case weld.PD, weld.PE:
+		return "the torch points upwards and gravity pulls the pool away from the joint"
+	case weld.PF:
+		return "the seam stands upright, you weld upwards, and gravity pulls the pool back along it"
+	case weld.PG:
+		return "the seam stands upright, you weld downwards, and gravity pulls the pool ahead along it"
+	case weld.PH:
+		return "gravity turns around the tube as you climb it from the bottom"
+	case weld.PJ:
+		return "gravity turns around the tube as you come down it from the top"
+	}
+	return "gravity pulls the pool straight into the joint"
+}
+
+func upper(s string) string {
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
+		return s
+	}
+	return string(s[0]-'a'+'A') + s[1:]
+}

@@ -1,0 +1,146 @@
+package view
+
+import (
+	"fmt"
+	"math"
+
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+)
+
+// Outcome gives the word and the mark of an outcome.
+func Outcome(o scoring.Outcome) (word, mark string) {
+	switch o {
+	case scoring.Accept:
+		return "ACCEPT", "+"
+	case scoring.Reject:
+		return "REJECT", "x"
+	}
+	return "NOT SCORED", "-"
+}
+
+// Score is one of the three scores, ready to show.
+type Score struct {
+	Name  string
+	Value int // rounded down, so that what is short never shows as the limit
+	Good  bool
+}
+
+// Mark gives the sign that goes with the number.
+func (s Score) Mark() string {
+	if s.Good {
+		return "+"
+	}
+	return "x"
+}
+
+// Scores gives the three scores; nil when the coupon is not scored.
+func Scores(v scoring.Verdict) []Score {
+	if v.Outcome == scoring.OutOfRange {
+		return nil
+	}
+	score := func(name string, x float64) Score {
+		x = math.Min(100, math.Max(0, x))
+		return Score{name, int(math.Floor(x + 1e-9)), x >= scoring.Limit-1e-9}
+	}
+	return []Score{
+		score("burn-through", v.Scores.BurnThrough),
+		score("lack of fusion", v.Scores.LackOfFusion),
+		score("oxide", v.Scores.Oxide),
+	}
+}
+
+// SeverityMark gives the sign that stands before a finding.
+func SeverityMark(s scoring.Severity) string {
+	switch s {
+	case scoring.Defect:
+		return "x"
+	case scoring.Fault:
+		return "!"
+	}
+	return "-"
+}
+
+// FindingHead is the first line of a finding: what and where.
+func FindingHead(f scoring.Finding, sys weld.System) string {
+	head := session.InWords(f.Rule)
+	if p := Place(f.From, f.To, sys); p != "" {
+		head += ", " + p
+	}
+	return head
+}
+
+// FindingFacts is what a finding has to say, in the order it is read.
+func FindingFacts(f scoring.Finding) []Fact {
+	var out []Fact
+	for _, x := range []Fact{{"got", f.Got}, {"want", f.Want}, {"why", f.Why}, {"fix", f.Fix}, {"from", f.Source}} {
+		if x.Text != "" {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// fewFindings is how many findings are told unasked: more than three at once
+// teach nothing.
+const fewFindings = 3
+
+// Findings gives the findings to tell, worst first, and how many are held back.
+func Findings(v scoring.Verdict, all bool) (shown []scoring.Finding, more int) {
+	if all || len(v.Findings) <= fewFindings {
+		return v.Findings, 0
+	}
+	return v.Findings[:fewFindings], len(v.Findings) - fewFindings
+}
+
+// GuessWords tells the learner how the guess met the findings.
+func GuessWords(g session.Guess) string {
+	truth := session.InWords(g.Truth)
+	switch {
+	case g.Hit == session.Decisive && g.Truth == session.Nothing:
+		return "You said it is good, and it is."
+	case g.Hit == session.Decisive:
+		return "You said " + session.InWords(g.Cause.Rule) + ": yes, that decided it."
+	case g.Hit == session.Present && g.Truth == session.Nothing:
+		return "You said " + session.InWords(g.Cause.Rule) + ": it is there, but the coupon is accepted all the same."
+	case g.Hit == session.Present:
+		return "You said " + session.InWords(g.Cause.Rule) + ": it is there too, but " + truth + " decided it."
+	case g.Cause.Rule == session.Nothing:
+		return "You said it is good, but " + truth + " rejects it."
+	case g.Truth == session.Nothing:
+		return "You said " + session.InWords(g.Cause.Rule) + ", but this coupon is good."
+	}
+	return "You said " + session.InWords(g.Cause.Rule) + ": no sign of it; it was " + truth + "."
+}
+
+// Comparison sets a coupon beside the one before it.
+type Comparison struct {
+	Changes []Change // asked fields that differ
+	Outcome Change
+	Scores  []Change
+}
+
+// Change is one thing that differs, or a score before and after.
+type Change struct{ Label, Before, After string }
+
+// Compare says what was changed from one coupon to the next and what came of it.
+func Compare(before, after session.Attempt, asked []session.Entry, sys weld.System) Comparison {
+	var c Comparison
+	for _, e := range asked {
+		if e.Field.Get(before.Answer) != e.Field.Get(after.Answer) {
+			c.Changes = append(c.Changes, Change{e.Field.Label, e.Field.Show(before.Answer, sys), e.Field.Show(after.Answer, sys)})
+		}
+	}
+	b, _ := Outcome(before.Verdict.Outcome)
+	a, _ := Outcome(after.Verdict.Outcome)
+	c.Outcome = Change{"outcome", b, a}
+	was, is := Scores(before.Verdict), Scores(after.Verdict)
+	if was == nil || is == nil {
+		return c
+	}
+	for i := range is {
+		c.Scores = append(c.Scores, Change{is[i].Name, fmt.Sprint(was[i].Value), fmt.Sprint(is[i].Value)})
+	}
+	return c
+}
