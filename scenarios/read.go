@@ -78,7 +78,8 @@ func (r *reader) sheet(root strict.Map) {
 	}
 	s.Level, _ = root.Need("level", "write 1 for a first joint, 5 for a test").Whole(1, 5)
 	skills := root.Need("skills", "name one to six, such as [choosing amps]")
-	for _, v := range skills.List(maxSkills) {
+	list, _ := skills.List(maxSkills)
+	for _, v := range list {
 		if skill, ok := v.OneOf(Skills); ok && slices.Contains(s.Skills, skill) {
 			v.Fail(skill+" is listed twice", "")
 		} else if ok {
@@ -229,7 +230,8 @@ func (r *reader) coaching(v strict.Value) {
 // hazards reads the dangers the file names and adds those the joint brings by itself.
 func (r *reader) hazards(v strict.Value) {
 	named := implied(r.s.Task)
-	for _, h := range v.List(len(Hazards)) {
+	list, _ := v.List(len(Hazards))
+	for _, h := range list {
 		if hazard, ok := word(h, Hazards); ok {
 			named = append(named, hazard)
 		}
@@ -242,17 +244,22 @@ func (r *reader) answers(root strict.Map) {
 	s := &r.s
 	keys := fieldKeys()
 	ask := root.Need("ask", "list what the learner decides, such as [amps, travel, dab]")
-	for _, v := range ask.List(len(keys)) {
+	list, askOK := ask.List(len(keys))
+	for _, v := range list {
 		key, ok := v.OneOf(keys)
-		if ok && slices.Contains(s.Ask, key) {
+		switch {
+		case !ok:
+			askOK = false
+		case slices.Contains(s.Ask, key):
 			v.Fail(key+" is asked twice", "keep one")
-		} else if ok {
+		default:
 			s.Ask = append(s.Ask, key)
 		}
 	}
-	if ask.Given() && len(ask.List(len(keys))) == 0 {
+	if askOK && len(list) == 0 {
 		ask.Fail("nothing is asked", "list what the learner decides, such as [amps, travel, dab]")
 	}
+	asked := func(key string) bool { return !askOK || slices.Contains(s.Ask, key) }
 
 	s.Given = startOf(s.Task, s.Ask)
 	given := root.Get("given").Map(keys...)
@@ -270,7 +277,7 @@ func (r *reader) answers(root strict.Map) {
 	for _, key := range model.Keys() {
 		switch {
 		case key == "why":
-		case !slices.Contains(s.Ask, key):
+		case !asked(key):
 			model.Get(key).Fail("is not asked, so the model cannot choose it", "move it to given, or list it under ask")
 		default:
 			right[key] = setField(model.Get(key), key, &s.Model)
@@ -284,8 +291,9 @@ func (r *reader) answers(root strict.Map) {
 			}
 		}
 	}
-	for _, v := range root.Get("mistakes").List(maxMistakes) {
-		r.mistake(v, right)
+	mistakes, _ := root.Get("mistakes").List(maxMistakes)
+	for _, v := range mistakes {
+		r.mistake(v, asked, right)
 	}
 }
 
@@ -304,7 +312,7 @@ func startOf(t weld.Task, ask []string) weld.Answer {
 	return a
 }
 
-func (r *reader) mistake(v strict.Value, right map[string]bool) {
+func (r *reader) mistake(v strict.Value, asked func(key string) bool, right map[string]bool) {
 	s := &r.s
 	m := v.Map("title", "change", "finding")
 	var out Mistake
@@ -324,7 +332,7 @@ func (r *reader) mistake(v strict.Value, right map[string]bool) {
 		at := change.Get(key)
 		f, _ := weld.FieldByKey(key)
 		switch {
-		case !slices.Contains(s.Ask, key):
+		case !asked(key):
 			at.Fail("is not asked, so no learner can get it wrong", "list it under ask, or change something asked")
 		case setField(at, key, &out.Answer) && right[key] && f.Get(out.Answer) == f.Get(s.Model):
 			at.Fail(f.Get(s.Model)+" is what the model answers", "a mistake differs from the model")

@@ -150,6 +150,9 @@ func (d *Doc) refuse(n *yaml.Node, depth int) {
 }
 
 func (d *Doc) add(p Problem) {
+	if n := len(d.problems); n > 0 && d.problems[n-1] == p { // one line of a bomb says it often
+		return
+	}
 	if len(d.problems) == maxProblems {
 		d.problems = append(d.problems, Problem{File: d.Name, Message: "and more; these come first"})
 	}
@@ -196,11 +199,17 @@ func Cause(err error) string {
 
 var yamlLineRE = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
 
+// countsFromNoughtRE matches what the parser, not its scanner, complains of: there yaml.v3 counts lines from 0.
+var countsFromNoughtRE = regexp.MustCompile(`^did not find expected (<|node|'-'|key|',')|^found (undefined tag|duplicate|incompatible)`)
+
 // syntax turns the parser's words into a problem with a line and, for the usual slips, a hint.
 func syntax(name string, err error) Problems {
 	p := Problem{File: name, Message: "cannot be read as YAML: " + err.Error()}
 	if m := yamlLineRE.FindStringSubmatch(err.Error()); m != nil {
 		p.Line, _ = strconv.Atoi(m[1])
+		if p.Line > 0 && countsFromNoughtRE.MatchString(m[2]) {
+			p.Line++
+		}
 		p.Message = "cannot be read as YAML: " + m[2]
 	}
 	for _, slip := range slips {
@@ -214,7 +223,7 @@ func syntax(name string, err error) Problems {
 
 // slips are the parser's words for what hands usually get wrong, and what helps.
 var slips = []struct{ part, hint string }{
-	{"mapping values are not allowed", "put quotes round a text that holds a colon and a blank"},
+	{"mapping values are not allowed", "quote a text that holds a colon and a blank; keys that belong together start in the same column"},
 	{"cannot start any token", "indent with blanks, not tabs; quote a text that begins with a sign such as % or @"},
 	{"did not find expected key", "keys that belong together start in the same column"},
 	{"could not find expected ':'", "each line reads key: value, with a blank after the colon"},

@@ -22,6 +22,8 @@ type Map struct {
 	line   int
 	keys   []string
 	values map[string]Value
+	broken bool            // not a map at all, which has been told
+	meant  map[string]bool // keys that a misspelt one was probably meant for
 }
 
 // Value is what stands after a key, or in a list. The methods that read it
@@ -31,16 +33,19 @@ type Value struct {
 	Line int
 	doc  *Doc
 	node *yaml.Node // nil when it is not in the file
+	told bool       // what is wrong with it has been told where it stands
 }
 
 // Map reads the value as a map that may have the allowed keys and no others.
 // What is missing or not a map gives an empty one.
 func (v Value) Map(allowed ...string) Map {
-	m := Map{doc: v.doc, path: v.Path, line: v.Line, values: map[string]Value{}}
+	m := Map{doc: v.doc, path: v.Path, line: v.Line, values: map[string]Value{}, meant: map[string]bool{}}
 	if v.node == nil {
+		m.broken = v.told
 		return m
 	}
 	if v.node.Kind != yaml.MappingNode {
+		m.broken = true
 		v.Fail(fmt.Sprintf("%s where keys with values belong", v.shape()), "allowed keys are "+strings.Join(allowed, ", "))
 		return m
 	}
@@ -51,6 +56,7 @@ func (v Value) Map(allowed ...string) Map {
 			hint := ""
 			if near := weld.Nearest(key.Value, allowed); near != "" {
 				hint = "did you mean " + near + "?"
+				m.meant[near] = true
 			}
 			here.Fail(fmt.Sprintf("there is no key %s here, allowed are %s", quote(key.Value), strings.Join(allowed, ", ")), hint)
 			continue
@@ -74,7 +80,7 @@ func (m Map) Get(key string) Value {
 	if v, ok := m.values[key]; ok {
 		return v
 	}
-	return Value{Path: join(m.path, key), Line: m.line, doc: m.doc}
+	return Value{Path: join(m.path, key), Line: m.line, doc: m.doc, told: m.broken || m.meant[key]}
 }
 
 // Need is Get for a key that must be there; hint says what would be written.
@@ -92,8 +98,12 @@ func (v Value) Given() bool { return v.node != nil }
 // Scalar says whether the value is one text, not a map or a list.
 func (v Value) Scalar() bool { return v.node != nil && v.node.Kind == yaml.ScalarNode }
 
-// Fail notes what is wrong with the value; hint may be empty.
+// Fail notes what is wrong with the value; hint may be empty. A value that is
+// missing because of something told already adds nothing.
 func (v Value) Fail(message, hint string) {
+	if v.told {
+		return
+	}
 	v.doc.add(Problem{File: v.doc.Name, Line: v.Line, Field: v.Path, Message: message, Hint: hint})
 }
 
@@ -189,22 +199,21 @@ func (v Value) Whole(lo, hi int) (int, bool) {
 }
 
 // List reads a list of at most limit values.
-func (v Value) List(limit int) []Value {
+func (v Value) List(limit int) (list []Value, ok bool) {
 	switch {
 	case v.node == nil:
-		return nil
+		return nil, false
 	case v.node.Kind != yaml.SequenceNode:
 		v.Fail(fmt.Sprintf("%s where a list belongs", v.shape()), "write [a, b], or one line with a dash for each")
-		return nil
+		return nil, false
 	case len(v.node.Content) > limit:
 		v.Fail(fmt.Sprintf("a list of %d, allowed are %d", len(v.node.Content), limit), "")
-		return nil
+		return nil, false
 	}
-	var list []Value
 	for i, n := range v.node.Content {
 		list = append(list, Value{Path: fmt.Sprintf("%s[%d]", v.Path, i+1), Line: n.Line, doc: v.doc, node: n})
 	}
-	return list
+	return list, true
 }
 
 // Quantity reads a number with its unit, no less than lo and no more than hi.
