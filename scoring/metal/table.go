@@ -1,0 +1,135 @@
+package metal
+
+import "sort"
+
+// Curve samples a metal along rising temperature: volumetric enthalpy H (J/m3,
+// zero at 20 C, latent heat inside) and the conductivity integral Theta (W/m,
+// zero at 20 C).
+type Curve struct{ T, H, Theta []float64 }
+
+// bins of the table over H. 2048 lines of two floats stay in the first-level cache.
+const bins = 2048
+
+// Table looks up the conductivity integral, the temperature and the evaporation
+// from enthalpy. Linear between its points; lines go on beyond both ends.
+type Table struct {
+	inv      float64 // bins per J/m3
+	theta    [bins][2]float64
+	temp     [bins][2]float64
+	maxSlope float64 // largest d theta / dH, m2/s: sets the explicit time step
+	curve    Curve
+	evap     func(t float64) float64
+	evapAt   [evapBins + 1]float64 // W/m2 over theta from evapFrom
+	evapFrom float64
+	evapInv  float64
+	ofTheta  [thetaBins + 1]float64 // C over theta
+	thetaInv float64
+}
+
+const (
+	evapBins  = 256
+	thetaBins = 1024
+	evapWorth = 2e5 // W/m2
+)
+
+// NewTable resamples the curve on uniform H. evaporation gives W/m2 at a
+// temperature in C; nil for none.
+func NewTable(c Curve, evaporation func(t float64) float64) *Table {
+	t := &Table{curve: c, evap: evaporation}
+	top := c.H[len(c.H)-1]
+	step := top / bins
+	t.inv = bins / top
+	h0, th0, te0 := 0.0, c.Theta[0], c.T[0]
+	for i := range bins {
+		h1 := float64(float64(i+1) * step)
+		th1, te1 := interpolate(c.H, c.Theta, h1), interpolate(c.H, c.T, h1)
+		slope := (th1 - th0) / (h1 - h0)
+		t.theta[i] = [2]float64{th0 - float64(slope*h0), slope}
+		t.maxSlope = max(t.maxSlope, slope)
+		slope = (te1 - te0) / (h1 - h0)
+		t.temp[i] = [2]float64{te0 - float64(slope*h0), slope}
+		h0, th0, te0 = h1, th1, te1
+	}
+	thTop := c.Theta[len(c.Theta)-1]
+	t.thetaInv = thetaBins / thTop
+	for k := range t.ofTheta {
+		t.ofTheta[k] = interpolate(c.Theta, c.T, float64(k)/t.thetaInv)
+	}
+	t.evapFrom, t.evapInv = thTop, 0
+	if evaporation != nil {
+		// Below this, evaporation is nothing beside radiation (9e5 W/m2 at 2000 C).
+		i := sort.Search(len(c.T), func(i int) bool { return evaporation(c.T[i]) > evapWorth })
+		if i < len(c.T)-1 {
+			t.evapFrom = c.Theta[i]
+			t.evapInv = evapBins / (thTop - t.evapFrom)
+			for k := range t.evapAt {
+				th := t.evapFrom + float64(float64(k)/t.evapInv)
+				t.evapAt[k] = evaporation(interpolate(c.Theta, c.T, th))
+			}
+		}
+	}
+	return t
+}
+
+// interpolate y at x on rising xs, the end lines going on beyond.
+func interpolate(xs, ys []float64, x float64) float64 {
+	i := sort.SearchFloat64s(xs, x)
+	i = min(max(i, 1), len(xs)-1)
+	w := (x - xs[i-1]) / (xs[i] - xs[i-1])
+	return ys[i-1] + float64(w*(ys[i]-ys[i-1]))
+}
+
+func (t *Table) bin(h float64) int {
+	k := int(float64(h * t.inv))
+	if uint(k) >= bins {
+		if k < 0 {
+			return 0
+		}
+		return bins - 1
+	}
+	return k
+}
+
+// Theta gives the conductivity integral, W/m, at enthalpy h.
+func (t *Table) Theta(h float64) float64 {
+	l := &t.theta[t.bin(h)]
+	return l[0] + float64(l[1]*h)
+}
+
+// Temperature gives C at enthalpy h.
+func (t *Table) Temperature(h float64) float64 {
+	l := &t.temp[t.bin(h)]
+	return l[0] + float64(l[1]*h)
+}
+
+// Enthalpy gives J/m3 at temperature c in C.
+func (t *Table) Enthalpy(c float64) float64 { return interpolate(t.curve.T, t.curve.H, c) }
+
+// ThetaAt gives the conductivity integral at temperature c in C.
+func (t *Table) ThetaAt(c float64) float64 { return interpolate(t.curve.T, t.curve.Theta, c) }
+
+// TemperatureAt gives C at the conductivity integral theta.
+func (t *Table) TemperatureAt(theta float64) float64 {
+	x := float64(theta * t.thetaInv)
+	k := min(max(int(x), 0), thetaBins-1)
+	return t.ofTheta[k] + float64((x-float64(k))*(t.ofTheta[k+1]-t.ofTheta[k]))
+}
+
+// MaxSlope gives the largest diffusivity in the table, m2/s.
+func (t *Table) MaxSlope() float64 { return t.maxSlope }
+
+// Lines gives the look-up for the solver's inner loop: theta = a + b*h in bin int(h*inv).
+func (t *Table) Lines() (lines *[bins][2]float64, inv float64) { return &t.theta, t.inv }
+
+// EvaporationFrom gives the theta above which vapour carries off heat.
+func (t *Table) EvaporationFrom() float64 { return t.evapFrom }
+
+// Evaporation gives W/m2 at theta above EvaporationFrom.
+func (t *Table) Evaporation(theta float64) float64 {
+	x := float64((theta - t.evapFrom) * t.evapInv)
+	k := min(max(int(x), 0), evapBins-1)
+	return t.evapAt[k] + float64((x-float64(k))*(t.evapAt[k+1]-t.evapAt[k]))
+}
+
+// Bins is how many lines Lines has; a power of two.
+const Bins = bins

@@ -1,0 +1,266 @@
+package puddle
+
+import (
+	"math"
+	"sort"
+
+	"puddlewise/scoring/detmath"
+)
+
+// path is a line of faces along a surface of the section, measured by s from the
+// joint: the face of a sheet, the back, a web's side.
+type path struct {
+	faces  []int     // by rising s
+	s      []float64 // of the faces' middles
+	half   []float64 // of the faces' lengths
+	mirror bool      // s = 0 is a plane of symmetry
+	corner bool      // s = 0 is a re-entrant right angle, heated on both sides
+}
+
+// newPath collects the faces that the filter places; it gives s and true for those on the path.
+func (sec *section) newPath(mirror bool, place func(f *face) (s float64, on bool)) path {
+	p := path{mirror: mirror}
+	for i := range sec.faces {
+		if s, on := place(&sec.faces[i]); on && !sec.faces[i].insulated {
+			p.faces = append(p.faces, i)
+			p.s = append(p.s, s)
+			p.half = append(p.half, sec.faces[i].length()/2)
+		}
+	}
+	sort.Sort(byS(p))
+	return p
+}
+
+type byS path
+
+func (p byS) Len() int           { return len(p.s) }
+func (p byS) Less(i, j int) bool { return p.s[i] < p.s[j] }
+func (p byS) Swap(i, j int) {
+	p.s[i], p.s[j] = p.s[j], p.s[i]
+	p.faces[i], p.faces[j] = p.faces[j], p.faces[i]
+	p.half[i], p.half[j] = p.half[j], p.half[i]
+}
+
+// recorder keeps the highest value each surface and cell has seen, by fine column.
+type recorder struct {
+	s        *solver
+	all      bool        // every face at every column, not only the fine ones
+	faces    []int       // watched
+	at       []int       // face index -> row in peak, -1
+	inner    []int       // face index -> the next cell inwards, -1
+	peak     [][]float64 // theta at the surface
+	cells    []int       // watched cells
+	cellAt   []int
+	cellPeak [][]float64
+}
+
+// newRecorder watches the faces and cells named.
+func newRecorder(s *solver, faces, cells []int) *recorder {
+	r := &recorder{s: s, at: make([]int, len(s.sec.faces)), inner: make([]int, len(s.sec.faces)), cellAt: make([]int, len(s.sec.cells))}
+	for i := range r.at {
+		r.at[i], r.inner[i] = -1, -1
+	}
+	for i := range r.cellAt {
+		r.cellAt[i] = -1
+	}
+	n := s.col.fineColumns()
+	for _, f := range faces {
+		if r.at[f] >= 0 {
+			continue
+		}
+		r.at[f] = len(r.faces)
+		r.faces = append(r.faces, f)
+		r.peak = append(r.peak, make([]float64, n))
+		r.inner[f] = s.sec.inward(f)
+	}
+	for _, c := range cells {
+		if r.cellAt[c] >= 0 {
+			continue
+		}
+		r.cellAt[c] = len(r.cells)
+		r.cells = append(r.cells, c)
+		r.cellPeak = append(r.cellPeak, make([]float64, n))
+	}
+	return r
+}
+
+// inward gives the cell behind the face's cell, of the same depth, or -1.
+func (sec *section) inward(i int) int {
+	f := &sec.faces[i]
+	c := &sec.cells[f.cell]
+	ny, nz := f.side.normal()
+	for _, nb := range c.nb {
+		o := &sec.cells[nb.cell]
+		dy, dz := o.y()-c.y(), o.z()-c.z()
+		if math.Abs(dy+2*f.depth*ny) < 0.1*f.depth && math.Abs(dz+2*f.depth*nz) < 0.1*f.depth {
+			return nb.cell
+		}
+	}
+	return -1
+}
+
+// surface gives theta at the face's surface in column j: the quadratic through
+// two cells that has the arc's flux as its slope at the surface.
+func (r *recorder) surface(i, j int) float64 {
+	s := r.s
+	f := &s.sec.faces[i]
+	th := s.theta[f.cell*s.stride+pad+j]
+	q := 0.0
+	if s.faceShare != nil && s.sx[j] != 0 {
+		q = float64(s.faceShare[i]*s.sx[j]) / f.length()
+	}
+	qd := float64(float64(2*q) * f.depth)
+	if in := r.inner[i]; in >= 0 {
+		return th + qd/2 - (s.theta[in*s.stride+pad+j]-th+qd)/8
+	}
+	return th + qd/4
+}
+
+// update takes the present state into the record.
+func (r *recorder) update() {
+	c := r.s.col
+	for b, level := range c.level {
+		if level > 1 && !r.all {
+			continue
+		}
+		for j := c.first[b]; j < c.first[b+1]; j++ {
+			from, to := c.fineRange(b, j)
+			for k, f := range r.faces {
+				v := r.surface(f, j)
+				for x := from; x < to; x++ {
+					if v > r.peak[k][x] {
+						r.peak[k][x] = v
+					}
+				}
+			}
+			for k, i := range r.cells {
+				v := r.s.theta[i*r.s.stride+pad+j]
+				for x := from; x < to; x++ {
+					if v > r.cellPeak[k][x] {
+						r.cellPeak[k][x] = v
+					}
+				}
+			}
+		}
+	}
+}
+
+// fineAt gives the two fine columns around x and the weight of the second.
+func (c *columns) fineAt(x float64) (i, k int, w float64) {
+	u := x/c.dx - 0.5
+	i = min(max(int(math.Floor(u)), 0), c.fineColumns()-1)
+	k = min(i+1, c.fineColumns()-1)
+	return i, k, min(1, max(0, u-float64(i)))
+}
+
+// columnAt gives the two present columns around x and the weight of the second.
+func (c *columns) columnAt(x float64) (i, k int, w float64) {
+	k = sort.SearchFloat64s(c.x[:c.n], x)
+	i = max(k-1, 0)
+	k = min(k, c.n-1)
+	if k > i {
+		w = min(1, max(0, (x-c.x[i])/(c.x[k]-c.x[i])))
+	}
+	return i, k, w
+}
+
+// profile is temperatures along a path at one place of the seam.
+type profile struct {
+	s, t   []float64
+	mirror bool
+	corner bool
+}
+
+// peakProfile reads the highest temperatures along the path at x.
+func (r *recorder) peakProfile(p path, x float64) profile {
+	i, k, w := r.s.col.fineAt(x)
+	return r.profileOf(p, func(f int) float64 {
+		v := r.peak[r.at[f]]
+		return v[i] + float64(w*(v[k]-v[i]))
+	})
+}
+
+// nowProfile reads the present temperatures along the path at x.
+func (r *recorder) nowProfile(p path, x float64) profile {
+	i, k, w := r.s.col.columnAt(x)
+	return r.profileOf(p, func(f int) float64 {
+		a, b := r.surface(f, i), r.surface(f, k)
+		return a + float64(w*(b-a))
+	})
+}
+
+func (r *recorder) profileOf(p path, theta func(face int) float64) profile {
+	out := profile{s: p.s, t: make([]float64, len(p.faces)), mirror: p.mirror, corner: p.corner}
+	for n, f := range p.faces {
+		cell := r.s.sec.faces[f].cell
+		out.t[n] = r.s.rows[cell].table.TemperatureAt(theta(f))
+	}
+	return out
+}
+
+// at gives the temperature at s.
+func (p profile) at(s float64) float64 {
+	n := len(p.s)
+	if n == 0 {
+		return math.NaN()
+	}
+	if n == 1 {
+		return p.t[0]
+	}
+	if s <= p.s[0] {
+		if p.mirror { // even about s = 0
+			s0, s1 := float64(p.s[0]*p.s[0]), float64(p.s[1]*p.s[1])
+			b := (p.t[1] - p.t[0]) / (s1 - s0)
+			return p.t[0] + float64(b*(float64(s*s)-s0))
+		}
+		if p.corner { // harmonic around a re-entrant right angle: a two-thirds power
+			u0, u1, u := twoThirds(p.s[0]), twoThirds(p.s[1]), twoThirds(max(s, 0))
+			return p.t[0] + float64((p.t[1]-p.t[0])/(u1-u0)*(u-u0))
+		}
+		return p.t[0] + float64((p.t[1]-p.t[0])/(p.s[1]-p.s[0])*(s-p.s[0]))
+	}
+	i := max(min(sort.SearchFloat64s(p.s, s), n-1), 1)
+	w := min(1, (s-p.s[i-1])/(p.s[i]-p.s[i-1]))
+	v := p.t[i-1] + float64(w*(p.t[i]-p.t[i-1]))
+	if k := i + 1; k < n && w < 1 {
+		// The parabola through the next point too: far cells are wide and the profile bends.
+		second := ((p.t[k]-p.t[i])/(p.s[k]-p.s[i]) - (p.t[i]-p.t[i-1])/(p.s[i]-p.s[i-1])) / (p.s[k] - p.s[i-1])
+		v += float64(second * float64((s-p.s[i-1])*(s-p.s[i])))
+	}
+	return v
+}
+
+// reach gives the farthest s up to which the profile is above t; 0 when nowhere.
+// An edge cell that is above counts to the end of the path.
+func (p profile) reach(t float64) float64 {
+	n := len(p.s)
+	for i := n - 1; i >= 0; i-- {
+		if p.t[i] < t {
+			continue
+		}
+		if i == n-1 {
+			return p.s[i]
+		}
+		return p.s[i] + float64((p.s[i+1]-p.s[i])*((p.t[i]-t)/(p.t[i]-p.t[i+1])))
+	}
+	if n > 1 && p.mirror {
+		// Only the middle, inside the first cell, may be above.
+		if top := p.at(0); top > t && top > p.t[0] {
+			return float64(p.s[0] * math.Sqrt((top-t)/(top-p.t[0])))
+		}
+	}
+	return 0
+}
+
+// max gives the highest temperature of the profile and where.
+func (p profile) max() (t, s float64) {
+	t = math.Inf(-1)
+	for i, v := range p.t {
+		if v > t {
+			t, s = v, p.s[i]
+		}
+	}
+	return t, s
+}
+
+func twoThirds(x float64) float64 { return detmath.Pow(x, 2.0/3) }
