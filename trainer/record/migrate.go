@@ -37,8 +37,8 @@ func readMigrations() []string {
 func (s *Store) checkOwner() (version int, err error) {
 	var app, tables int
 	for query, into := range map[string]*int{
-		"PRAGMA user_version":                 &version,
-		"PRAGMA application_id":               &app,
+		"PRAGMA user_version":                &version,
+		"PRAGMA application_id":              &app,
 		"SELECT COUNT(*) FROM sqlite_master": &tables,
 	} {
 		if err := s.db.QueryRow(query).Scan(into); err != nil {

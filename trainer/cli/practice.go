@@ -1,0 +1,174 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/plain"
+	"puddlewise/trainer/record"
+	"puddlewise/trainer/session"
+)
+
+type practiceOptions struct {
+	*app
+	Plain    bool
+	Scenario string
+	Joints   string
+	Units    string
+}
+
+// newTrainer is the root command: without a word, the trainer opens.
+func newTrainer(a *app) *cobra.Command {
+	o := &practiceOptions{app: a}
+	cmd := &cobra.Command{
+		Use:   "puddlewise",
+		Short: "Train the eye for manual TIG welding on thin sheet and tube",
+		Long: `puddlewise trains apprentices of manual TIG (GTAW) welding on thin sheet and
+tube: look at a joint, choose settings and technique, see the coupon a computed
+puddle welds from them, and hear why it is accepted or rejected.
+
+Without a command it opens the trainer. It is practice, not a procedure: the
+shop's WPS, the local code and a licensed instructor come first.` +
+			exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
+		Args:    noArguments,
+		Version: version(),
+		RunE:    func(*cobra.Command, []string) error { return o.run() },
+	}
+	cmd.SetVersionTemplate(versionLine() + "\n")
+	o.flags(cmd)
+	return cmd
+}
+
+func newPractice(a *app) *cobra.Command {
+	o := &practiceOptions{app: a}
+	cmd := &cobra.Command{
+		Use:   "practice [--plain] [--scenario ID|FILE]",
+		Short: "Practise, on the screen or line by line",
+		Long: `Practise: the same as puddlewise alone, or at one joint with --scenario.
+
+With --plain it goes line by line, for pipes, dumb terminals and screen readers.` +
+			exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
+		Example: "  puddlewise practice --plain --units inch\n  puddlewise practice --scenario B-01",
+		Args:    noArguments,
+		RunE:    func(*cobra.Command, []string) error { return o.run() },
+	}
+	cmd.Flags().BoolVar(&o.Plain, "plain", false, "line by line, without a screen")
+	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file")
+	offer(cmd, "scenario", jointIDs)
+	o.flags(cmd)
+	return cmd
+}
+
+func (o *practiceOptions) flags(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
+	unitsFlag(cmd, &o.Units)
+}
+
+func (o *practiceOptions) run() error {
+	t := o.terminal()
+	if !o.Plain && !t.usable() {
+		return &codedError{exitNoTerminal, fmt.Errorf("there is no terminal to draw on%s\npuddlewise practice --plain goes line by line", whyNot(t))}
+	}
+	if _, err := unitsOf(o.Units, weld.Metric); err != nil {
+		return err
+	}
+	joints, start, err := o.choose()
+	if err != nil {
+		return err
+	}
+	store, err := o.openRecord()
+	if err != nil {
+		return err
+	}
+	defer store.Close()
+	settings, err := store.Settings()
+	if err != nil {
+		return err
+	}
+	if o.Units != "" { // remembered, like everything a learner sets
+		if settings.Units, err = unitsOf(o.Units, settings.Units); err == nil {
+			err = store.SaveSettings(settings)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	// A signal ends the trainer as quitting does: what was welded is recorded.
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	err = o.front(ctx, frontOptions{
+		bank: joints, start: start, settings: settings, store: store, terminal: t,
+		newSession: func(sc scenarios.Scenario) *session.Session {
+			return session.New(sc, session.Options{
+				Judge: scoring.Judge, Recorder: store, System: settings.Units, Learner: settings.Name,
+				Mode: "self-study", Now: o.env.Now, NewID: o.env.NewID,
+			})
+		},
+	})
+	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
+		err = nil
+	}
+	return errors.Join(err, store.Close())
+}
+
+// choose gives the joints to practise, and where to start if one was named.
+func (o *practiceOptions) choose() (joints []scenarios.Scenario, start string, err error) {
+	if joints, err = bank(o.Joints); err != nil || o.Scenario == "" {
+		return joints, "", err
+	}
+	sc, err := scenario(o.Scenario, o.Joints)
+	if err != nil {
+		return nil, "", err
+	}
+	for i, s := range joints {
+		if s.ID == sc.ID { // a file may be a learner's own version of a joint in the bank
+			joints[i] = sc
+			return joints, sc.ID, nil
+		}
+	}
+	return append(joints, sc), sc.ID, nil
+}
+
+// frontOptions is what either front end is given.
+type frontOptions struct {
+	bank       []scenarios.Scenario
+	start      string
+	settings   record.Settings
+	store      *record.Store
+	terminal   terminal
+	newSession func(scenarios.Scenario) *session.Session
+}
+
+// front runs the front end that was asked for.
+func (o *practiceOptions) front(ctx context.Context, f frontOptions) error {
+	var unsaved error
+	seen := func() {
+		f.settings.CautionsSeen = true
+		unsaved = f.store.SaveSettings(f.settings)
+	}
+	err := plain.Run(ctx, plain.Options{
+		In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, NewSession: f.newSession, System: f.settings.Units,
+		Cautions: !f.settings.CautionsSeen, Seen: seen, Echo: !f.terminal.In,
+	})
+	return errors.Join(err, unsaved)
+}
+
+// whyNot says in brackets what makes a terminal unusable.
+func whyNot(t terminal) string {
+	switch {
+	case !t.In:
+		return " (the input is not one)"
+	case !t.Out:
+		return " (the output is not one)"
+	}
+	return " (TERM is dumb or not set)"
+}

@@ -1,0 +1,158 @@
+package cli
+
+import (
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+)
+
+// verdictJSON is the shape of weld --json. It is stable: keys are added, never
+// renamed or dropped. The help topic json describes every key, and a test
+// holds the two together.
+type verdictJSON struct {
+	Scenario     string            `json:"scenario"`
+	ModelVersion string            `json:"model_version"`
+	Outcome      scoring.Outcome   `json:"outcome"`
+	Reason       string            `json:"reason"`
+	Scores       scoresJSON        `json:"scores"`
+	Findings     []findingJSON     `json:"findings"`
+	Coupon       couponJSON        `json:"coupon"`
+	Answer       map[string]string `json:"answer"`
+}
+
+// scoresJSON holds nulls when the coupon is out of range and so not scored.
+type scoresJSON struct {
+	BurnThrough  *float64 `json:"burn_through"`
+	LackOfFusion *float64 `json:"lack_of_fusion"`
+	Oxide        *float64 `json:"oxide"`
+}
+
+type findingJSON struct {
+	Rule     string           `json:"rule"`
+	Severity scoring.Severity `json:"severity"`
+	FromMM   float64          `json:"from_mm"`
+	ToMM     float64          `json:"to_mm"`
+	Score    string           `json:"score"`
+	Got      string           `json:"got"`
+	Want     string           `json:"want"`
+	Why      string           `json:"why"`
+	Fix      string           `json:"fix"`
+	Source   string           `json:"source"`
+}
+
+// couponJSON holds one array for each measure, with a value for each station.
+type couponJSON struct {
+	AlongMM     []float64  `json:"along_mm"`
+	FaceWidthMM []float64  `json:"face_width_mm"`
+	BackWidthMM []float64  `json:"back_width_mm"`
+	Penetration []float64  `json:"penetration"`
+	LegAMM      []float64  `json:"leg_a_mm"`
+	LegBMM      []float64  `json:"leg_b_mm"`
+	ThroatMM    []float64  `json:"throat_mm"`
+	CapMM       []float64  `json:"cap_mm"`
+	PeakFaceC   []float64  `json:"peak_face_c"`
+	PeakBackC   []float64  `json:"peak_back_c"`
+	Hole        []bool     `json:"hole"`
+	Colour      []string   `json:"colour"`
+	BackColour  []string   `json:"back_colour"`
+	ColdLap     []bool     `json:"cold_lap"`
+	Worst       worstJSON  `json:"worst"`
+	Holes       []spanJSON `json:"holes"`
+
+	PeakTemperatureC float64 `json:"peak_temperature_c"`
+	HeatInputKJPerMM float64 `json:"heat_input_kj_per_mm"`
+	PoolLengthMM     float64 `json:"pool_length_mm"`
+}
+
+// worstJSON is the extreme of each measure that speaks against the weld.
+type worstJSON struct {
+	FaceWidthMM float64 `json:"face_width_mm"`
+	BackWidthMM float64 `json:"back_width_mm"`
+	Penetration float64 `json:"penetration"`
+	LegAMM      float64 `json:"leg_a_mm"`
+	LegBMM      float64 `json:"leg_b_mm"`
+	ThroatMM    float64 `json:"throat_mm"`
+	CapMM       float64 `json:"cap_mm"`
+	PeakFaceC   float64 `json:"peak_face_c"`
+	PeakBackC   float64 `json:"peak_back_c"`
+	Hole        bool    `json:"hole"`
+	Colour      string  `json:"colour"`
+	BackColour  string  `json:"back_colour"`
+	ColdLap     bool    `json:"cold_lap"`
+}
+
+type spanJSON struct {
+	FromMM float64 `json:"from_mm"`
+	ToMM   float64 `json:"to_mm"`
+}
+
+func newVerdictJSON(sc scenarios.Scenario, a weld.Answer, v scoring.Verdict) verdictJSON {
+	out := verdictJSON{
+		Scenario: sc.ID, ModelVersion: scoring.ModelVersion, Outcome: v.Outcome, Reason: v.Reason,
+		Scores: newScoresJSON(v), Findings: make([]findingJSON, 0, len(v.Findings)),
+		Coupon: newCouponJSON(v.Coupon), Answer: map[string]string{},
+	}
+	for _, f := range v.Findings {
+		out.Findings = append(out.Findings, findingJSON{
+			Rule: f.Rule, Severity: f.Severity, FromMM: mm(f.From), ToMM: mm(f.To), Score: f.Score,
+			Got: f.Got, Want: f.Want, Why: f.Why, Fix: f.Fix, Source: f.Source,
+		})
+	}
+	for _, f := range weld.Fields {
+		out.Answer[f.Key] = f.Get(a)
+	}
+	return out
+}
+
+func newScoresJSON(v scoring.Verdict) scoresJSON {
+	if v.Outcome == scoring.OutOfRange {
+		return scoresJSON{}
+	}
+	p := func(x float64) *float64 { x = score(x); return &x }
+	return scoresJSON{p(v.Scores.BurnThrough), p(v.Scores.LackOfFusion), p(v.Scores.Oxide)}
+}
+
+func newCouponJSON(c scoring.Coupon) couponJSON {
+	w := c.Worst
+	return couponJSON{
+		AlongMM:     along(c, func(s scoring.Station) float64 { return mm(s.At) }),
+		FaceWidthMM: along(c, func(s scoring.Station) float64 { return mm(s.FaceWidth) }),
+		BackWidthMM: along(c, func(s scoring.Station) float64 { return mm(s.BackWidth) }),
+		Penetration: along(c, func(s scoring.Station) float64 { return shareOf(s.Penetration) }),
+		LegAMM:      along(c, func(s scoring.Station) float64 { return mm(s.LegA) }),
+		LegBMM:      along(c, func(s scoring.Station) float64 { return mm(s.LegB) }),
+		ThroatMM:    along(c, func(s scoring.Station) float64 { return mm(s.Throat) }),
+		CapMM:       along(c, func(s scoring.Station) float64 { return mm(s.Cap) }),
+		PeakFaceC:   along(c, func(s scoring.Station) float64 { return celsius(s.PeakFace) }),
+		PeakBackC:   along(c, func(s scoring.Station) float64 { return celsius(s.PeakBack) }),
+		Hole:        along(c, func(s scoring.Station) bool { return s.Hole }),
+		Colour:      along(c, func(s scoring.Station) string { return s.Colour }),
+		BackColour:  along(c, func(s scoring.Station) string { return s.BackColour }),
+		ColdLap:     along(c, func(s scoring.Station) bool { return s.ColdLap }),
+		Worst: worstJSON{
+			FaceWidthMM: mm(w.FaceWidth), BackWidthMM: mm(w.BackWidth), Penetration: shareOf(w.Penetration),
+			LegAMM: mm(w.LegA), LegBMM: mm(w.LegB), ThroatMM: mm(w.Throat), CapMM: mm(w.Cap),
+			PeakFaceC: celsius(w.PeakFace), PeakBackC: celsius(w.PeakBack),
+			Hole: w.Hole, Colour: w.Colour, BackColour: w.BackColour, ColdLap: w.ColdLap,
+		},
+		Holes:            holes(c),
+		PeakTemperatureC: celsius(c.PeakTemperature), HeatInputKJPerMM: heatInput(c.HeatInput), PoolLengthMM: mm(c.PoolLength),
+	}
+}
+
+// along gives one measure at every station; an empty coupon gives an empty array, not null.
+func along[T any](c scoring.Coupon, measure func(scoring.Station) T) []T {
+	out := make([]T, 0, len(c.Stations))
+	for _, s := range c.Stations {
+		out = append(out, measure(s))
+	}
+	return out
+}
+
+func holes(c scoring.Coupon) []spanJSON {
+	out := make([]spanJSON, 0, len(c.Holes))
+	for _, h := range c.Holes {
+		out = append(out, spanJSON{mm(h.From), mm(h.To)})
+	}
+	return out
+}

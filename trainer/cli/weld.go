@@ -1,0 +1,111 @@
+package cli
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+)
+
+type weldOptions struct {
+	*app
+	Scenario string
+	Answer   string
+	Joints   string
+	Units    string
+	JSON     bool
+}
+
+// modelAnswer names the scenario's own accepted answer.
+const modelAnswer = "model"
+
+func newWeld(a *app) *cobra.Command {
+	o := &weldOptions{app: a}
+	cmd := &cobra.Command{
+		Use:   "weld --scenario ID|FILE --answer FILE|model",
+		Short: "Weld one answer and print the verdict",
+		Long: `Weld an answer on a joint and print the verdict the trainer would give. Nothing
+is recorded. The answer is a file (puddlewise help answer), or "model" for the
+answer the joint itself holds to be right.
+
+With --json, one object of a stable shape (puddlewise help json).` +
+			exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+		Example: "  puddlewise weld --scenario B-01 --answer model\n  puddlewise weld --scenario my-joints/T-07.yaml --answer ann.yaml --json",
+		Args:    noArguments,
+		RunE:    func(*cobra.Command, []string) error { return o.run() },
+	}
+	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file")
+	cmd.Flags().StringVar(&o.Answer, "answer", "", "the answer: a `FILE`, or the word model")
+	offer(cmd, "scenario", jointIDs)
+	offer(cmd, "answer", func() []string { return []string{modelAnswer} })
+	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
+	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object for scripts")
+	unitsFlag(cmd, &o.Units)
+	return cmd
+}
+
+func (o *weldOptions) run() error {
+	for _, f := range []struct{ name, value, hint string }{
+		{"scenario", o.Scenario, "puddlewise joints lists the ids"},
+		{"answer", o.Answer, "a file, or model for the joint's own"},
+	} {
+		if f.value == "" {
+			return usageError("weld needs --%s\n%s", f.name, f.hint)
+		}
+	}
+	system, err := unitsOf(o.Units, weld.Metric)
+	if err != nil {
+		return err
+	}
+	sc, err := scenario(o.Scenario, o.Joints)
+	if err != nil {
+		return err
+	}
+	answer, err := o.answer(sc)
+	if err != nil {
+		return err
+	}
+	verdict, err := scoring.Judge(sc.Task, answer)
+	if err != nil {
+		return fmt.Errorf("%s cannot be welded so: %w", sc.ID, err)
+	}
+	if o.JSON {
+		return printJSON(o.Out, newVerdictJSON(sc, answer, verdict))
+	}
+	printVerdict(o.Out, sc, verdict, system)
+	return nil
+}
+
+func (o *weldOptions) answer(sc scenarios.Scenario) (weld.Answer, error) {
+	if o.Answer == modelAnswer {
+		return sc.Model, nil
+	}
+	a, err := scenarios.LoadAnswer(o.Answer, sc)
+	if err != nil {
+		return a, badFile(err)
+	}
+	return a, nil
+}
+
+// unitsFlag adds --units to a command.
+func unitsFlag(cmd *cobra.Command, into *string) {
+	cmd.Flags().StringVar(into, "units", "", "metric or inch `UNITS`, shown and taken for bare numbers")
+	offer(cmd, "units", func() []string { return []string{"metric", "inch"} })
+}
+
+// unitsOf gives the system of units a flag names, or other when it names none.
+func unitsOf(flag string, other weld.System) (weld.System, error) {
+	if flag == "" {
+		return other, nil
+	}
+	if err := oneOf("units", flag, "metric", "inch"); err != nil {
+		return other, err
+	}
+	if flag == "inch" {
+		return weld.Imperial, nil
+	}
+	return weld.Metric, nil
+}
