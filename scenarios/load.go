@@ -174,7 +174,7 @@ func Find(bank []Scenario, id string) (Scenario, error) {
 	}
 	err := fmt.Sprintf("there is no joint %.40q", id)
 	if near := weld.Nearest(id, ids); near != "" {
-		err += "\n    did you mean " + near + "?"
+		err += "\ndid you mean " + near + "?"
 	}
 	return Scenario{}, errors.New(err)
 }

@@ -232,7 +232,7 @@ func TestFind(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "T-02", s.ID)
 	_, err = Find(bank, "T02")
-	assert.EqualError(t, err, "there is no joint \"T02\"\n    did you mean T-02?")
+	assert.EqualError(t, err, "there is no joint \"T02\"\ndid you mean T-02?")
 	_, err = Find(nil, strings.Repeat("x", 10000))
 	assert.Less(t, len(err.Error()), 200)
 }
