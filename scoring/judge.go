@@ -1,6 +1,15 @@
 package scoring
 
-import "puddlewise/scoring/weld"
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"puddlewise/scoring/metal"
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
 
 // ModelVersion changes whenever a verdict can change.
 const ModelVersion = "1"
@@ -9,5 +18,179 @@ const ModelVersion = "1"
 // answer give the same verdict on every machine. The error says what in the
 // task or answer cannot be welded at all, or that the heat balance did not close.
 func Judge(task weld.Task, answer weld.Answer) (Verdict, error) {
-	return Verdict{Outcome: OutOfRange, Reason: "the model is not built yet"}, nil
+	if reason := outside(task, answer); reason != "" {
+		return Verdict{Outcome: OutOfRange, Reason: reason}, nil
+	}
+	bead, err := puddle.Weld(task, answer)
+	if err != nil {
+		return Verdict{}, err
+	}
+	return judgeBead(task, answer, bead), nil
+}
+
+// judgeBead judges a seam that is welded already: settings that do not change the
+// heat can be judged again without welding again.
+func judgeBead(task weld.Task, answer weld.Answer, bead *puddle.Bead) Verdict {
+	e := gather(task, answer, bead)
+	v := Verdict{Outcome: Accept, Scores: Scores{100, 100, 100}}
+	for _, r := range rules {
+		rd := r.read(e)
+		rd.margin = quantised(rd.margin)
+		if s := v.Scores.of(r.score); s != nil {
+			*s = math.Min(*s, score(rd.margin))
+		}
+		if f, ok := r.finding(rd); ok {
+			v.Findings = append(v.Findings, f)
+		}
+	}
+	slices.SortStableFunc(v.Findings, func(a, b Finding) int { return cmp.Compare(rank(a.Severity), rank(b.Severity)) })
+	v.Coupon = e.coupon()
+	v.Reason = "nothing stands against it"
+	for _, f := range v.Findings {
+		if f.Severity == Defect {
+			v.Outcome, v.Reason = Reject, f.Why
+			break
+		}
+	}
+	return v
+}
+
+func rank(s Severity) int { return map[Severity]int{Defect: 0, Fault: 1, Remark: 2}[s] }
+
+// score turns a margin into a score: 100 with nothing against it, Limit at the limit, 0 at twice the limit.
+func score(margin float64) float64 {
+	return math.Round(math.Min(100, math.Max(0, 100-float64((100-Limit)*margin)))*10) / 10
+}
+
+// of gives the score a rule lowers, nil for none.
+func (s *Scores) of(name string) *float64 {
+	switch name {
+	case burnThrough:
+		return &s.BurnThrough
+	case lackOfFusion:
+		return &s.LackOfFusion
+	case oxide:
+		return &s.Oxide
+	}
+	return nil
+}
+
+// finding makes what there is to say of a reading, if anything.
+func (r rule) finding(rd reading) (Finding, bool) {
+	f := Finding{Rule: r.id, From: rd.from, To: rd.to, Score: r.score, Got: rd.got, Want: rd.want, Why: rd.why, Fix: rd.fix, Source: rd.source}
+	switch {
+	case rd.margin >= 1:
+		f.Severity = r.over
+	case rd.margin >= nearLimit && r.score != noScore:
+		f.Severity = Remark
+		f.Why = "close to the limit: " + f.Why
+	default:
+		return Finding{}, false
+	}
+	return f, true
+}
+
+// outside says why the model has nothing to say about this weld, or "".
+func outside(t weld.Task, a weld.Answer) string {
+	within := func(what string, v, lo, hi float64, unit string) string {
+		if !(v >= lo && v <= hi) {
+			return fmt.Sprintf("%s %.3g %s is outside what the model has been checked for: %g to %g %s", what, v, unit, lo, hi, unit)
+		}
+		return ""
+	}
+	for _, r := range []string{
+		within("a wall of", t.A.Thickness.MM(), 0.5, 4, "mm"),
+		within("a wall of", t.B.Thickness.MM(), 0.5, 4, "mm"),
+		within("a seam of", t.Seam.MM(), 10, 300, "mm"),
+		within("a gap of", max(t.Gap, t.GapEnd).MM(), 0, 3, "mm"),
+		within("a current of", float64(min(a.CurrentAt(0), a.CurrentAt(1))), 5, 250, "A"),
+		within("a current of", float64(max(a.CurrentAt(0), a.CurrentAt(1))), 5, 250, "A"),
+		within("a travel of", a.Travel.MMPerMin(), 20, 900, "mm/min"),
+		within("an arc of", a.ArcLength.MM(), 0.3, 8, "mm"),
+		within("a part at", t.PartTemp.Celsius(), -20, 400, "C"),
+	} {
+		if r != "" {
+			return r
+		}
+	}
+	if t.Joint.Tube() {
+		return "tube joints are not in the model yet"
+	}
+	return ""
+}
+
+// coupon measures the welded piece.
+func (e *evidence) coupon() Coupon {
+	b := e.bead
+	c := Coupon{
+		PeakTemperature: weld.Celsius(b.Peak),
+		HeatInput:       float64(b.HeatInput*0.6) / 1e6, // k = 0.6: EN 1011-1 for TIG
+		PoolLength:      weld.Length(b.PoolLength),
+	}
+	leg := e.legFromFiller()
+	colour := e.faceColour()
+	for i := range b.Stations {
+		s := &b.Stations[i]
+		st := Station{
+			At: weld.Length(s.At), BackWidth: weld.Length(backWidth(s)), Penetration: s.Depth,
+			PeakFace: weld.Celsius(s.FaceTemp), PeakBack: weld.Celsius(s.FarTemp),
+			Hole: s.Keyhole >= 1 || e.collapses(s) >= 1.3, Colour: colour, BackColour: e.backColour(s),
+			ColdLap: s.Lap > coldLapLimit,
+		}
+		st.FaceWidth = weld.Length(s.FaceA + s.FaceB)
+		if e.task.Joint.Fillet() {
+			st.BackWidth = weld.Length(math.Max(s.BackA, s.BackB))
+			st.LegA, st.LegB = weld.Length(leg), weld.Length(leg)
+			st.Throat = weld.Length(leg / math.Sqrt2)
+		} else {
+			st.Cap = weld.Length(e.capHeight(s))
+		}
+		c.Stations = append(c.Stations, st)
+		if st.Hole {
+			if n := len(c.Holes); n > 0 && float64(st.At-c.Holes[n-1].To) < 1.5e-3 {
+				c.Holes[n-1].To = st.At
+			} else {
+				c.Holes = append(c.Holes, Span{st.At, st.At})
+			}
+		}
+	}
+	c.Worst = worstOf(c.Stations)
+	return c
+}
+
+// worstOf gives the extreme of each measure that speaks against a weld: the
+// least fused, the widest melted back, the least leg.
+func worstOf(st []Station) Station {
+	w := st[min(1, len(st)-1)]
+	for _, s := range st[min(1, len(st)-1):] {
+		w.FaceWidth = min(w.FaceWidth, s.FaceWidth)
+		w.BackWidth = max(w.BackWidth, s.BackWidth)
+		if s.Penetration < w.Penetration {
+			w.Penetration, w.At = s.Penetration, s.At
+		}
+		w.LegA, w.LegB, w.Throat = min(w.LegA, s.LegA), min(w.LegB, s.LegB), min(w.Throat, s.Throat)
+		w.Cap = min(w.Cap, s.Cap)
+		w.PeakFace, w.PeakBack = max(w.PeakFace, s.PeakFace), max(w.PeakBack, s.PeakBack)
+		w.Hole, w.ColdLap = w.Hole || s.Hole, w.ColdLap || s.ColdLap
+	}
+	return w
+}
+
+// capHeight of a butt's bead above the face, m: what filler is left when the gap is filled, over the melted face.
+func (e *evidence) capHeight(s *puddle.Station) float64 {
+	width := math.Max(s.FaceA+s.FaceB, e.wall)
+	left := e.bead.BeadArea - float64(s.Gap*e.wall)
+	return 1.5 * left / width // a parabola's height
+}
+
+// legFromFiller gives the leg, m, that the filler builds: z^2/2 flat, after the gap took its share.
+func (e *evidence) legFromFiller() float64 {
+	gap := (float64(e.task.Gap) + float64(e.task.GapEnd)) / 2
+	// z^2/2 + gap z = area
+	return math.Sqrt(float64(gap*gap)+float64(2*e.bead.BeadArea)) - gap
+}
+
+// oxidises gives the temperature above which the weaker member takes oxide, C.
+func (e *evidence) oxidises() float64 {
+	return math.Min(metal.Of(e.task.A.Metal).OxidisesAbove, metal.Of(e.task.B.Metal).OxidisesAbove)
 }

@@ -86,6 +86,7 @@ func (s *solver) deposit(targets []target, x0, x1 float64) {
 		}
 		for _, t := range targets {
 			r := &s.rows[t.row]
+			r.filled = true
 			add := float64(share*t.area) / r.area
 			m := r.mass[j]
 			r.mass[j] = m + add

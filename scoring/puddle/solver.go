@@ -102,6 +102,7 @@ func newSolver(sec *section, length, d float64, mats []*metal.Table, spec Spec) 
 		r.table = mats[c.member]
 		r.lines, r.inv = r.table.Lines()
 		r.area = c.area()
+		r.solidus, r.k = math.Inf(1), typicalK
 		r.boils = r.table.TemperatureAt(r.table.EvaporationFrom()) - 300
 		for k := range r.nb {
 			r.nb[k] = i
@@ -130,11 +131,8 @@ func newSolver(sec *section, length, d float64, mats []*metal.Table, spec Spec) 
 		}
 	}
 	for i := range s.rows {
-		if r := &s.rows[i]; r.full {
-			r.src, r.flow, r.mass = make([]float64, s.stride), make([]float64, s.stride), make([]float64, s.stride)
-			for j := range r.mass {
-				r.mass[j] = 1
-			}
+		if s.rows[i].full {
+			s.makeFull(i)
 		}
 	}
 	size := n * s.stride
@@ -150,6 +148,19 @@ func newSolver(sec *section, length, d float64, mats []*metal.Table, spec Spec) 
 		}
 	}
 	return s
+}
+
+// makeFull gives row i room for what plain rows do without: sources, losses, filler.
+func (s *solver) makeFull(i int) {
+	r := &s.rows[i]
+	r.full = true
+	if r.src != nil {
+		return
+	}
+	r.src, r.flow, r.mass = make([]float64, s.stride), make([]float64, s.stride), make([]float64, s.stride)
+	for j := range r.mass {
+		r.mass[j] = 1
+	}
 }
 
 // setStep chooses the stages for a step of tau seconds: stable for the finest

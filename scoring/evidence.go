@@ -1,0 +1,123 @@
+package scoring
+
+import (
+	"math"
+
+	"puddlewise/scoring/metal"
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/shield"
+	"puddlewise/scoring/weld"
+)
+
+// evidence is everything the rules look at: the joint, what the welder decided,
+// what the metal did and what the gas covered.
+type evidence struct {
+	task   weld.Task
+	answer weld.Answer
+	bead   *puddle.Bead
+	cover  shield.Cover
+	wall   float64 // thinner wall, m
+	family weld.Family
+	amps   float64 // highest current of the run
+}
+
+// gather makes the evidence of a welded seam.
+func gather(t weld.Task, a weld.Answer, b *puddle.Bead) *evidence {
+	return &evidence{
+		task: t, answer: a, bead: b, cover: jet(t, a).Cover(),
+		wall: float64(t.Thinner()), family: family(t),
+		amps: float64(max(a.CurrentAt(0), a.CurrentAt(1))),
+	}
+}
+
+// family gives the member that forgives least: titanium, then stainless, aluminium, steel.
+func family(t weld.Task) weld.Family {
+	for _, f := range []weld.Family{weld.TitaniumMF, weld.Stainless, weld.Aluminium} {
+		if t.A.Metal.Family() == f || t.B.Metal.Family() == f {
+			return f
+		}
+	}
+	return weld.Ferritic
+}
+
+// jet is the gas as this set-up sends it onto this joint.
+func jet(t weld.Task, a weld.Answer) shield.Jet {
+	j := shield.Jet{
+		Bore: a.Cup.Bore(), StandOff: a.StickOut + a.ArcLength, Flow: a.Flow,
+		Lens: a.Lens, Draught: t.Draught, Dam: a.Dam,
+		Helium: map[weld.Gas]float64{weld.Helium: 1, weld.ArHe25: 0.25, weld.ArHe50: 0.5, weld.ArHe75: 0.75}[a.Gas],
+	}
+	switch {
+	case t.Throat:
+		j.Shape = shield.Throat
+	case t.Joint.Fillet():
+		j.Shape = shield.Inside
+	case t.Joint == weld.OutsideCorner || t.Joint == weld.EdgeWeld:
+		j.Shape = shield.Outside
+	}
+	return j
+}
+
+// reading is one rule's measure of a weld: 0 is nothing to say, 1 is the limit.
+type reading struct {
+	margin    float64
+	from, to  weld.Length
+	got, want string
+	why, fix  string
+	source    string
+}
+
+// quantised rounds a margin so that no last bit can move it over a limit.
+func quantised(m float64) float64 {
+	if !(m < 10) {
+		return 10
+	}
+	return math.Round(float64(math.Max(m, 0)*1000)) / 1000
+}
+
+// worst walks the stations between two shares of the seam and gives the highest
+// margin, its station, and the stretch around it that is over the limit.
+func (e *evidence) worst(from, to float64, margin func(s *puddle.Station) float64) (m float64, at *puddle.Station, span Span) {
+	st := e.bead.Stations
+	n := len(st)
+	lo, hi := int(math.Ceil(float64(from*float64(n-1)))), int(math.Floor(float64(to*float64(n-1))))
+	lo, hi = max(lo, 0), min(hi, n-1)
+	m, best := -1.0, lo
+	ms := make([]float64, n)
+	for k := lo; k <= hi; k++ {
+		ms[k] = quantised(margin(&st[k]))
+		if ms[k] > m {
+			m, best = ms[k], k
+		}
+	}
+	if m < 0 {
+		return 0, &st[0], Span{}
+	}
+	a, b := best, best
+	if m >= 1 {
+		for a > lo && ms[a-1] >= 1 {
+			a--
+		}
+		for b < hi && ms[b+1] >= 1 {
+			b++
+		}
+	}
+	return m, &st[best], Span{weld.Length(st[a].At), weld.Length(st[b].At)}
+}
+
+// inner is the share of the seam left out at each end by rules about the run
+// itself: the crater and the first millimetres have rules of their own.
+func (e *evidence) inner() (from, to float64) {
+	n := float64(max(len(e.bead.Stations)-1, 1))
+	return math.Min(0.15, 8/n), 1 - math.Min(0.1, 1/n)
+}
+
+// backWidth of the melt at a station, m.
+func backWidth(s *puddle.Station) float64 { return s.BackA + s.BackB }
+
+// throughWidth says how much melted back the trade still holds up: 3 to 4 walls
+// in practice, taken as 3.5 (empirical: common practice, no source).
+const throughWidth = 3.5
+
+// rise gives the share of the way from cold to the melt that a temperature is, over 1 beyond it.
+func rise(t, melt float64) float64 { return (t - metal.Ambient) / (melt - metal.Ambient) }

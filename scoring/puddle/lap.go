@@ -1,0 +1,83 @@
+package puddle
+
+import "puddlewise/scoring/detmath"
+
+func normalShare(a, b, sigma float64) float64 { return detmath.NormalShare(a, b, sigma) }
+
+// lapRecord keeps, for each cell that took filler, the highest temperature since
+// its last dab: what stays below the melt is a cold lap.
+type lapRecord struct {
+	s    *solver
+	rows []int
+	area []float64
+	peak [][]float64 // theta by fine column
+	laid []bool      // by fine column: a dab has come here
+}
+
+func newLapRecord(s *solver, targets []target) *lapRecord {
+	l := &lapRecord{s: s, laid: make([]bool, s.col.fineColumns())}
+	for _, t := range targets {
+		if t.area <= 0 {
+			continue
+		}
+		l.rows = append(l.rows, t.row)
+		l.area = append(l.area, t.area)
+		l.peak = append(l.peak, make([]float64, s.col.fineColumns()))
+	}
+	return l
+}
+
+// reset forgets what was between x0 and x1: new metal has come.
+func (l *lapRecord) reset(x0, x1 float64) {
+	dx := l.s.col.dx
+	for k := range l.laid {
+		if x := (float64(k) + 0.5) * dx; x >= x0 && x < x1 {
+			l.laid[k] = true
+			for i := range l.peak {
+				l.peak[i][k] = 0
+			}
+		}
+	}
+}
+
+func (l *lapRecord) update() {
+	c := l.s.col
+	for b, level := range c.level {
+		if level > 1 {
+			continue
+		}
+		for j := c.first[b]; j < c.first[b+1]; j++ {
+			from, to := c.fineRange(b, j)
+			if !l.laid[from] && !l.laid[to-1] {
+				continue
+			}
+			for i, row := range l.rows {
+				v := l.s.theta[row*l.s.stride+pad+j]
+				for k := from; k < to; k++ {
+					if v > l.peak[i][k] {
+						l.peak[i][k] = v
+					}
+				}
+			}
+		}
+	}
+}
+
+// share gives the part of the bead's section at x that never passed t.
+func (l *lapRecord) share(x, t float64) float64 {
+	k := min(max(int(x/l.s.col.dx), 0), len(l.laid)-1)
+	if !l.laid[k] {
+		return 0
+	}
+	cold, all := 0.0, 0.0
+	for i, row := range l.rows {
+		all += l.area[i]
+		if l.s.rows[row].table.TemperatureAt(l.peak[i][k]) < t {
+			cold += l.area[i]
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return cold / all
+}

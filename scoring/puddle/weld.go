@@ -1,0 +1,561 @@
+// Package puddle is the heat and the pool: it welds a joint with given settings
+// and technique and says what the metal did. Deterministic, no clock, no random,
+// no input or output, no text.
+//
+// Heat: transient enthalpy in three dimensions on the joint's cross-section,
+// extruded along the seam, with the arc as a Gaussian, the filler as cold metal at
+// each dab, losses to air, fixture and vapour. Pool: collapse against surface
+// tension, the keyhole at a gap, fusion of the root, read from the melted envelope.
+//
+// Valid for walls of 0.5 to 4 mm, 5 to 250 A, 0.3 to 15 mm/s. It leaves out
+// surface deformation, flow in the pool beyond a stirred conductivity, and the
+// spread of melting behaviour between heats of one grade.
+package puddle
+
+import (
+	"errors"
+	"math"
+
+	"puddlewise/scoring/metal"
+	"puddlewise/scoring/weld"
+)
+
+// Bead is what the weld did to the metal, station by station. Lengths in m, temperatures in C.
+type Bead struct {
+	Stations    []Station
+	PoolLength  float64 // longest, on the face while travelling
+	PoolWidth   float64
+	PoolFront   float64   // of the pool ahead of the arc, at mid-seam
+	Wake        []float64 // C on the face behind the arc at mid-seam, every WakeEvery
+	HotBehind   float64   // how far behind the arc the face is above the metal's oxidation temperature
+	HotAfter    float64   // s: how long after the arc is out the crater stays above it
+	Peak        float64
+	Dwell       float64 // s stood still at the start
+	PoolCame    bool    // a pool was there before the torch moved
+	HeatInput   float64 // J/m, arc energy before efficiency
+	Closure     float64 // what the energy account misses, as a share
+	DabVolume   float64 // m3
+	RodPerDab   float64 // m of rod melted at each dab
+	BeadArea    float64 // m2 of filler per length
+	WholeDepth  float64 // m: the depth of a full weld
+	FilletReach float64 // m: the leg the bead is built to
+}
+
+// Station is one place along the seam.
+type Station struct {
+	At           float64
+	FaceA, FaceB float64 // melted from the joint outwards, on each member
+	BackA, BackB float64 // melted on the far side of each member
+	FarTemp      float64 // highest on the far sides
+	FaceTemp     float64
+	Depth        float64 // melted from the face along the joint, share of the whole
+	RootTemp     float64 // fillets: highest temperature of the colder member's root cell
+	Back         float64 // butts: highest at the middle of the back
+	Bare         float64 // molten and not bridged, longest, m; only at a gap
+	Keyhole      float64 // Bare over what the liquid edges can hold: 1 opens
+	Lap          float64 // share of the dab's metal that never melted in
+	Gap          float64
+	Current      float64
+	Melt         float64 // edge of the melt, C
+	Solidus      float64
+}
+
+// ErrEnergy says that the heat balance of a run did not close: no coupon comes of it.
+var ErrEnergy = errors.New("the heat balance did not close")
+
+// Keyhole at a gap: a slot of gap g, molten and bare over L, opens when
+// sqrt(g L) > 0.77 h (Taylor and Michael 1973 for the round hole; the constant
+// computed with an interface model, +-0.03 for g/h 0.3-0.7); below 0.21 h the
+// rounding edges close it by themselves.
+const (
+	keyholeConstant = 0.77
+	selfClosing     = 0.21
+)
+
+// BareLimit gives the longest bare molten slot that a gap in a wall can hold; +Inf where it closes by itself.
+func BareLimit(gap, wall float64) float64 {
+	if gap <= float64(selfClosing*wall) {
+		return math.Inf(1)
+	}
+	return float64(float64(keyholeConstant*keyholeConstant)*float64(wall*wall)) / gap
+}
+
+const (
+	stationEvery = 1e-3
+	// WakeEvery is the spacing of Bead.Wake, m.
+	WakeEvery  = 2e-3
+	wakePoints = 31
+	dwellMost  = 4.0 // s a hand waits for the pool before moving anyway: common practice, no source
+	coolMost   = 3.0
+)
+
+// Weld runs the seam.
+func Weld(t weld.Task, a weld.Answer) (*Bead, error) {
+	return newRun(t, a).weld()
+}
+
+// run is one weld under way.
+type run struct {
+	t       weld.Task
+	a       weld.Answer
+	j       *joint
+	s       *solver
+	rec     *recorder
+	lap     *lapRecord
+	b       *Bead
+	x0, x1  float64 // of the seam in the coupon
+	wall    float64
+	melt    float64
+	solidus float64
+	bridged float64 // up to where the gap is closed
+	lastDab float64
+	targets []target
+	bare    []float64 // by station
+	lead    path
+	aimed   float64 // deviation the arc was last spread with, m
+}
+
+func newRun(t weld.Task, a weld.Answer) *run {
+	i := max(a.CurrentAt(0), a.CurrentAt(1))
+	sigma := float64(Spread(a, i))
+	r := &run{t: t, a: a, j: newJoint(t, a, sigma), b: &Bead{}}
+	r.x0 = float64(t.RunOut)
+	r.x1 = r.x0 + float64(t.Seam)
+	r.wall = float64(t.Thinner())
+	pa, pb := metal.Of(t.A.Metal), metal.Of(t.B.Metal)
+	r.melt = math.Max(pa.MeltMid(), pb.MeltMid())
+	r.solidus = math.Min(pa.Solidus, pb.Solidus)
+	spec := Spec{Start: t.PartTemp.Celsius(), Convection: 10, Emissivity: math.Max(pa.Emissivity, pb.Emissivity)}
+	r.s = newSolver(r.j.sec, r.x1+float64(t.RunOut), r.j.d, r.j.mats, spec)
+	for k := range r.s.rows {
+		p := pa
+		if r.j.sec.cells[k].member == 1 {
+			p = pb
+		}
+		row := &r.s.rows[k]
+		row.solidus, row.k = row.table.Enthalpy(p.Solidus), p.Conductivity(float64(0.8*p.Solidus))
+	}
+	for k := range r.j.sec.faces {
+		f := &r.j.sec.faces[k]
+		if h := r.j.chill(t.Chill, f); h > 0 {
+			row := &r.s.rows[f.cell]
+			row.bench += float64(h*f.length()) / row.area
+		}
+	}
+	hot := float64(0.7 * pa.Solidus)
+	r.s.setStep(StepFor(sigma, float64(a.Travel), r.j.mats[0].ThetaAt(hot)/r.j.mats[0].Enthalpy(hot)))
+	r.b.WholeDepth, r.b.FilletReach = r.j.depthWhole, r.j.leg
+	r.planFiller()
+	r.watch()
+	return r
+}
+
+// planFiller works out what each dab brings.
+func (r *run) planFiller() {
+	if r.a.Filler == weld.NoFiller {
+		return
+	}
+	spacing := float64(r.a.DabSpacing)
+	rod := float64(math.Pi / 4 * float64(float64(r.a.Rod)*float64(r.a.Rod)))
+	want := float64(r.wantedArea() * spacing)
+	if r.a.DabSize > 0 {
+		want = float64(rod * float64(r.a.DabSize))
+	}
+	// A rod cannot melt off in less than about half its own diameter.
+	want = math.Max(want, float64(rod*float64(r.a.Rod))/2)
+	r.b.DabVolume = want
+	r.b.RodPerDab = want / rod
+	r.b.BeadArea = want / spacing
+	r.targets = r.j.fill(r.b.BeadArea)
+	for _, t := range r.targets {
+		r.s.makeFull(t.row)
+	}
+}
+
+// wantedArea is the filler a sound bead needs, m2: the gap filled and a low cap
+// on a butt, the leg filled on a fillet.
+func (r *run) wantedArea() float64 {
+	gap := (float64(r.t.Gap) + float64(r.t.GapEnd)) / 2
+	if r.t.Joint.Fillet() {
+		z := float64(r.t.LegAsked())
+		return float64(z*z)/2 + float64(gap*z)
+	}
+	if r.t.Joint == weld.OutsideCorner || r.t.Joint == weld.EdgeWeld {
+		return 0.3 * float64(r.wall*r.wall)
+	}
+	return float64(0.3*float64(r.wall*r.wall)) + float64(gap*r.wall)
+}
+
+// watch names the faces and cells whose highest temperatures are kept.
+func (r *run) watch() {
+	j := r.j
+	var faces, cells []int
+	for _, p := range []path{j.faceA, j.faceB, j.backA, j.backB} {
+		for k, f := range p.faces {
+			if math.Abs(p.s[k]) < fineBand(r.wall)+2e-3 {
+				faces = append(faces, f)
+			}
+		}
+	}
+	for _, d := range j.depth {
+		cells = append(cells, d.a, d.b)
+	}
+	if j.rootA >= 0 {
+		cells = append(cells, j.rootA, j.rootB)
+	}
+	r.rec = newRecorder(r.s, faces, cells)
+	near := func(p path) path {
+		out := path{mirror: p.mirror, corner: p.corner}
+		for k, f := range p.faces {
+			if r.rec.at[f] >= 0 {
+				out.faces, out.s, out.half = append(out.faces, f), append(out.s, p.s[k]), append(out.half, p.half[k])
+			}
+		}
+		return out
+	}
+	j.faceA, j.faceB, j.backA, j.backB = near(j.faceA), near(j.faceB), near(j.backA), near(j.backB)
+	r.lead = j.faceA.first(1)
+	if len(r.targets) > 0 {
+		r.lap = newLapRecord(r.s, r.targets)
+	}
+}
+
+func (r *run) weld() (*Bead, error) {
+	s, b := r.s, r.b
+	s.stored0 = s.energy()
+	r.bare = make([]float64, int(math.Round(float64(r.t.Seam)/stationEvery))+1)
+	gap := math.Max(float64(r.t.Gap), float64(r.t.GapEnd))
+	if r.j.gapArc >= 0 {
+		s.gapClosed = make([]float64, s.col.fineColumns())
+	}
+	// The run starts on a tack, which holds the gap shut under it.
+	r.bridged = r.x0 + 1.5e-3
+	if s.gapClosed != nil {
+		s.refine(r.x0-fineBehind, r.x0+fineBefore)
+		for k := range s.col.n {
+			if s.col.x[k] < r.bridged || gap < selfClosing*r.wall {
+				s.gapClosed[k] = 1
+			}
+		}
+		r.catchGap()
+	}
+	r.stand()
+	r.travel()
+	r.finish()
+	b.Closure = s.closure()
+	if !(b.Closure < maxClosure) {
+		return nil, ErrEnergy
+	}
+	r.measure()
+	return b, nil
+}
+
+// catchGap lets the arc's middle warm the bridge once the gap is closed.
+func (r *run) catchGap() {
+	gap := (float64(r.t.Gap) + float64(r.t.GapEnd)) / 2
+	row := &r.s.rows[r.j.gapArc]
+	sigma := float64(Spread(r.a, r.a.Amps))
+	share := normalShare(0, gap/2, widened(sigma, r.j.d))
+	if !r.j.half {
+		share *= 2
+	}
+	row.gapArc = share / row.area
+}
+
+// beat advances one step with the arc at x and current i, and looks at the pool.
+func (r *run) beat(x float64, i weld.Current) {
+	s := r.s
+	sigma := float64(Spread(r.a, i))
+	power := float64(Absorbed(r.a, i))
+	if math.Abs(sigma-r.aimed) > 0.005*sigma { // spreading the arc anew is work; below half a per cent it changes nothing
+		s.aim(r.j.torch, sigma, r.j.d)
+		r.aimed = sigma
+	}
+	s.refine(x-fineBehind, x+fineBefore)
+	s.step(power, x, sigma)
+	r.rec.update()
+	if r.lap != nil {
+		r.lap.update()
+	}
+}
+
+// stand holds the torch still until the pool is there.
+func (r *run) stand() {
+	if r.a.Start == weld.GoAtOnce {
+		return
+	}
+	for r.b.Dwell < dwellMost {
+		r.beat(r.x0, r.a.CurrentAt(0))
+		r.b.Dwell += r.s.tau
+		if r.poolThere() {
+			r.b.PoolCame = true
+			return
+		}
+	}
+}
+
+// poolThere says whether a hand would see a pool worth moving: both members of a
+// fillet wet at the root, or a butt's pool about to sink through.
+func (r *run) poolThere() bool {
+	p := r.station(0)
+	if r.j.rootA >= 0 {
+		return p.RootTemp > r.melt
+	}
+	return p.Depth >= 0.95
+}
+
+// travel runs the seam, dabbing on the way.
+func (r *run) travel() {
+	v := float64(r.a.Travel)
+	seam := float64(r.t.Seam)
+	steps := int(math.Ceil(seam / v / r.s.tau))
+	r.s.setStep(seam / v / float64(steps))
+	move := float64(v * r.s.tau)
+	spacing := float64(r.a.DabSpacing)
+	r.lastDab = r.x0 - spacing // the first dab comes as the torch moves off
+	gap := math.Max(float64(r.t.Gap), float64(r.t.GapEnd)) > 0
+	for n := range steps {
+		at := float64(float64(n) * move)
+		x := r.x0 + at + move/2
+		r.dabs(r.x0+at, spacing)
+		r.beat(x, r.a.CurrentAt((at+move/2)/seam))
+		if n%4 == 0 || gap {
+			r.look(x+move/2, n, steps)
+		}
+	}
+}
+
+// dabs puts in the rod wherever the spacing has come round.
+func (r *run) dabs(x, spacing float64) {
+	if len(r.targets) == 0 {
+		return
+	}
+	for x >= r.lastDab+spacing-eps {
+		r.lastDab += spacing
+		from := math.Max(r.bridged, r.x0)
+		// The rod meets the pool's front edge and its metal runs back to the last dab.
+		to := r.lastDab + math.Max(r.front(x), 0)
+		if to > from {
+			r.deposit(from, to)
+		}
+	}
+}
+
+// deposit lays one dab's metal from..to, all of it even when the stretch is short.
+func (r *run) deposit(from, to float64) {
+	scale := r.b.DabVolume / (float64(r.b.BeadArea) * (to - from))
+	targets := r.targets
+	if math.Abs(scale-1) > 1e-9 {
+		targets = make([]target, len(r.targets))
+		for i, t := range r.targets {
+			targets[i] = target{t.row, float64(t.area * math.Min(scale, 3))}
+		}
+	}
+	r.s.deposit(targets, from, to)
+	r.lap.reset(from, to)
+	r.bridged = to
+}
+
+// front gives how far ahead of x the face is molten.
+func (r *run) front(x float64) float64 {
+	_, ahead := r.molten(x, r.melt)
+	return ahead
+}
+
+// molten gives how far behind and ahead of x the first face cells are above t.
+func (r *run) molten(x, t float64) (behind, ahead float64) {
+	p := r.lead
+	if len(p.faces) == 0 {
+		return 0, 0
+	}
+	c := r.s.col
+	table := r.s.rows[r.j.sec.faces[p.faces[0]].cell].table
+	th := table.ThetaAt(t)
+	at, _, _ := c.columnAt(x)
+	f := p.faces[0]
+	if r.rec.surface(f, at) < th && r.rec.surface(f, min(at+1, c.n-1)) < th {
+		return 0, 0
+	}
+	edge := func(step int) float64 {
+		k := at
+		if step > 0 && r.rec.surface(f, k) < th {
+			k++
+		}
+		if step < 0 && r.rec.surface(f, k) < th {
+			return 0
+		}
+		for k+step >= 0 && k+step < c.n && r.rec.surface(f, k+step) >= th {
+			k += step
+		}
+		a, bIdx := r.rec.surface(f, k), k+step
+		if bIdx < 0 || bIdx >= c.n {
+			return float64(float64(step) * (c.x[k] - x))
+		}
+		b := r.rec.surface(f, bIdx)
+		return float64(float64(step) * (c.x[k] + float64((c.x[bIdx]-c.x[k])*((a-th)/(a-b))) - x))
+	}
+	return edge(-1), edge(1)
+}
+
+// look takes the pool's measures as a hand would see them pass.
+func (r *run) look(x float64, n, steps int) {
+	behind, ahead := r.molten(x, r.melt)
+	b := r.b
+	b.PoolLength = math.Max(b.PoolLength, behind+ahead)
+	if n == steps/2/4*4 {
+		b.PoolFront = ahead
+		f := r.lead.faces[0]
+		table := r.s.rows[r.j.sec.faces[f].cell].table
+		for k := range wakePoints {
+			i, o, w := r.s.col.columnAt(math.Max(0, x-float64(float64(k)*WakeEvery)))
+			a, c := r.rec.surface(f, i), r.rec.surface(f, o)
+			b.Wake = append(b.Wake, table.TemperatureAt(a+float64(w*(c-a))))
+		}
+	}
+	if n > steps/2 && b.HotBehind == 0 || n%16 == 0 {
+		hot := math.Min(metal.Of(r.t.A.Metal).OxidisesAbove, metal.Of(r.t.B.Metal).OxidisesAbove)
+		back, _ := r.molten(x, hot)
+		b.HotBehind = math.Max(b.HotBehind, back)
+	}
+	if float64(r.t.GapAt(weld.Length(x-r.x0))) <= float64(selfClosing*r.wall) {
+		return
+	}
+	// The slot between the last dab's metal and the pool's front edge is molten and bare.
+	if bare := x + ahead - r.bridged; ahead > 0 && bare > 0 {
+		k := min(max(int(math.Round((x-r.x0)/stationEvery)), 0), len(r.bare)-1)
+		r.bare[k] = math.Max(r.bare[k], bare)
+	}
+}
+
+// finish eases the current out over the crater, then lets it cool.
+func (r *run) finish() {
+	r.s.setStep(0.06)
+	n := int(math.Round(float64(r.a.SlopeDown) / r.s.tau))
+	last := r.a.CurrentAt(1)
+	for k := range n {
+		share := 1 - 0.8*float64(k+1)/float64(n)
+		r.beat(r.x1, max(weld.Current(float64(float64(last)*share)), 5))
+	}
+	hot := math.Min(metal.Of(r.t.A.Metal).OxidisesAbove, metal.Of(r.t.B.Metal).OxidisesAbove)
+	for r.b.HotAfter < coolMost {
+		if _, ahead := r.molten(r.x1-1e-3, hot); ahead == 0 {
+			break
+		}
+		r.s.refine(r.x1-fineBehind, r.x1+fineBefore)
+		r.s.step(0, r.x1, 1e-3)
+		r.b.HotAfter += r.s.tau
+	}
+}
+
+// measure reads the stations when all is done.
+func (r *run) measure() {
+	b := r.b
+	n := len(r.bare)
+	for k := range n {
+		at := math.Min(float64(float64(k)*stationEvery), float64(r.t.Seam))
+		st := r.station(at)
+		st.Bare = r.bare[k]
+		if g := st.Gap; g > 0 {
+			// A station inherits the slot that passed over it.
+			for i := max(0, k-1); i <= min(n-1, k+1); i++ {
+				st.Bare = math.Max(st.Bare, r.bare[i])
+			}
+			st.Keyhole = st.Bare / BareLimit(g, r.wall)
+		}
+		if r.lap != nil {
+			st.Lap = r.lap.share(r.x0+at, r.melt)
+		}
+		b.Stations = append(b.Stations, st)
+		b.Peak = math.Max(b.Peak, st.FaceTemp)
+		b.PoolWidth = math.Max(b.PoolWidth, st.FaceA+st.FaceB)
+	}
+	i := (float64(r.a.CurrentAt(0)) + float64(r.a.CurrentAt(1))) / 2
+	b.HeatInput = float64(float64(Volts(r.a, weld.Current(i)))*i) / float64(r.a.Travel)
+}
+
+// station reads the record at a place along the seam.
+func (r *run) station(at float64) Station {
+	x := r.x0 + at
+	j := r.j
+	st := Station{At: at, Gap: float64(r.t.GapAt(weld.Length(at))), Melt: r.melt, Solidus: r.solidus}
+	st.Current = float64(r.a.CurrentAt(at / math.Max(float64(r.t.Seam), 1e-3)))
+	read := func(p path) (reach, peak float64, prof profile) {
+		if len(p.faces) == 0 {
+			return 0, metal.Ambient, profile{}
+		}
+		prof = r.rec.peakProfile(p, x)
+		peak, _ = prof.max()
+		return prof.reach(r.melt), peak, prof
+	}
+	var fa, fb, ba, bb profile
+	var pa, pb, qa, qb float64
+	st.FaceA, pa, fa = read(j.faceA)
+	st.FaceB, pb, fb = read(j.faceB)
+	st.FaceTemp = math.Max(pa, pb)
+	if j.rootA >= 0 {
+		// The far side of a fillet melts in a strip: its width, not its reach.
+		_, qa, ba = read(j.backA)
+		_, qb, bb = read(j.backB)
+		st.BackA, st.BackB = ba.width(r.melt), bb.width(r.melt)
+	} else {
+		st.BackA, qa, ba = read(j.backA)
+		st.BackB, qb, bb = read(j.backB)
+	}
+	st.FarTemp = math.Max(qa, qb)
+	i, k, w := r.s.col.fineAt(x)
+	cellTemp := func(c int) float64 {
+		v := r.rec.cellPeak[r.rec.cellAt[c]]
+		return r.s.rows[c].table.TemperatureAt(v[i] + float64(w*(v[k]-v[i])))
+	}
+	if j.rootA >= 0 {
+		st.RootTemp = math.Min(cellTemp(j.rootA), cellTemp(j.rootB))
+		st.Depth = math.Min(1, rootShare(st.RootTemp, r.melt))
+		return st
+	}
+	var z, temps []float64
+	first := math.Min(at0(fa), at0(fb))
+	z, temps = append(z, 0), append(temps, first)
+	for _, d := range j.depth {
+		z = append(z, d.s)
+		temps = append(temps, math.Min(cellTemp(d.a), cellTemp(d.b)))
+	}
+	if r.t.Joint != weld.EdgeWeld {
+		last := math.Min(at0(ba), at0(bb))
+		z, temps = append(z, j.depthWhole), append(temps, last)
+		st.Back = last
+	} else {
+		st.Back = temps[len(temps)-1]
+	}
+	st.Depth = math.Min(1, crossing(z, temps, r.melt)/j.depthWhole)
+	return st
+}
+
+// rootShare turns a root's temperature into a share: 1 is fused.
+func rootShare(root, melt float64) float64 {
+	return (root - metal.Ambient) / (melt - metal.Ambient)
+}
+
+func at0(p profile) float64 {
+	if len(p.s) == 0 {
+		return metal.Ambient
+	}
+	return p.at(0)
+}
+
+// width gives how much of the path is above t.
+func (p profile) width(t float64) float64 {
+	sum := 0.0
+	for i := 1; i < len(p.s); i++ {
+		a, b := p.t[i-1]-t, p.t[i]-t
+		d := p.s[i] - p.s[i-1]
+		switch {
+		case a >= 0 && b >= 0:
+			sum += d
+		case a >= 0:
+			sum += float64(d * (a / (a - b)))
+		case b >= 0:
+			sum += float64(d * (b / (b - a)))
+		}
+	}
+	return sum
+}

@@ -1,0 +1,60 @@
+package scoring
+
+import (
+	"fmt"
+	"math"
+
+	"puddlewise/scoring/metal"
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
+
+// collapse: a pool melted through is held up by surface tension only as long as
+// it is narrow. The computed limit (2 gamma / width against the head of metal and
+// the arc's pressure) binds late in thin sheet; practice loses the pool at three to
+// four walls, sooner with a gap or oxide in it.
+func collapse(e *evidence) reading {
+	if e.task.Joint.Fillet() || e.task.Joint == weld.EdgeWeld {
+		return reading{}
+	}
+	m, s, span := e.worst(0, 1, e.collapses)
+	w := backWidth(s)
+	return reading{
+		margin: m, from: span.From, to: span.To,
+		got:    mm(w) + " melted through",
+		want:   "under " + mm(w/math.Max(m, 0.01)),
+		why:    fmt.Sprintf("burn-through: the back melted %s wide at %s; this wall holds up %s", mm(w), mm(s.At), mm(w/math.Max(m, 0.01))),
+		fix:    "less current, or move on sooner; back off as the part heats up",
+		source: "model: surface tension against head and arc pressure; width limit common practice, no source",
+	}
+}
+
+// collapses gives the margin of a melted-through pool at a station.
+func (e *evidence) collapses(s *puddle.Station) float64 {
+	if e.task.Joint.Fillet() || e.task.Joint == weld.EdgeWeld {
+		return 0
+	}
+	w := backWidth(s)
+	if w == 0 {
+		return 0
+	}
+	p := metal.Of(e.task.A.Metal)
+	limit := float64(throughWidth * e.wall)
+	limit = float64(limit * (1 - 0.3*math.Min(1, s.Gap/e.wall)))
+	if e.answer.Back == weld.BackTape || e.task.Chill == weld.BackingBar {
+		limit *= 1.6 // the backing carries the pool: common practice, no source
+	}
+	const g = 9.81
+	head := e.wall // m of metal over the back
+	switch e.task.Position {
+	case weld.PF, weld.PG, weld.PH, weld.PJ:
+		head = math.Max(head, e.bead.PoolLength)
+	case weld.PC:
+		head = math.Max(head, (s.FaceA+s.FaceB)/2)
+	case weld.PE, weld.PD:
+		head = math.Max(head, float64(1.5*e.wall)) // it sags towards the torch instead
+	}
+	load := float64(p.LiquidDensity*float64(g*head)) + puddle.Pressure(weld.Current(s.Current))
+	hold := 2 * p.SurfaceTension / w
+	return math.Max(w/limit, load/hold)
+}

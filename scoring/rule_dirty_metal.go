@@ -1,0 +1,34 @@
+package scoring
+
+import "puddlewise/scoring/weld"
+
+// dirtyMetal: what is on the metal goes into the pool. Weights: common practice, no source.
+func dirtyMetal(e *evidence) reading {
+	if e.answer.Cleaned || e.task.Surface == weld.BrightMetal || e.task.Surface == "" {
+		return reading{}
+	}
+	m, why := 1.2, ""
+	switch e.task.Surface {
+	case weld.MillScale:
+		m, why = 1.15, "mill scale melts into the pool as oxide: it runs sluggish and leaves slag islands"
+	case weld.LightRust:
+		m, why = 1.3, "rust brings oxygen and water: the pool boils and leaves pores"
+		if e.answer.Filler == weld.ER70S2 {
+			m = 1.05 // its titanium, zirconium and aluminium bind some of it
+		}
+	case weld.Oily:
+		m, why = 1.5, "oil burns into hydrogen and soot: pores and a black film"
+	case weld.OldOxide:
+		m, why = 1.4, "the old skin melts at about 2050 C, the metal under it at 650: the pool will not run together"
+	case weld.Painted:
+		m, why = 1.7, "paint burns in the arc: fumes, pores and a dirty pool"
+	case weld.Zinc:
+		m, why = 1.8, "zinc boils at 907 C under the arc: fumes, spitting and pores"
+	}
+	return reading{
+		margin: m, from: 0, to: e.task.Seam,
+		got: string(e.task.Surface), want: "bright, dry metal 12-25 mm back from the joint",
+		why: why, fix: "degrease, then grind or brush to bright metal with a brush kept for this metal",
+		source: byPractice,
+	}
+}

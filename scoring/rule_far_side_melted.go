@@ -1,0 +1,42 @@
+package scoring
+
+import (
+	"fmt"
+	"math"
+
+	"puddlewise/scoring/puddle"
+)
+
+// farSideMelted: a fillet fuses the root and leaves the far sides standing. A hot
+// mark is no harm; a strip melted through as wide as one and a half walls is a hole
+// waiting for an excuse (common practice, no source).
+func farSideMelted(e *evidence) reading {
+	if !e.task.Joint.Fillet() {
+		return reading{}
+	}
+	m, s, span := e.worst(0, 1, e.farSide)
+	strip := math.Max(s.BackA, s.BackB)
+	which, fix := "the base", "less current or faster travel; point the arc a little less onto the base"
+	if s.BackB > s.BackA {
+		which, fix = "the upright", "less current or faster travel; point the arc more onto the base: it has two ways for the heat to go"
+	}
+	return reading{
+		margin: m, from: span.From, to: span.To,
+		got:    mm(strip) + " melted through",
+		want:   "far side not melted through: under " + mm(farStrip*e.wall),
+		why:    fmt.Sprintf("the far side of %s melted through %s wide at %s", which, mm(strip), mm(s.At)),
+		fix:    fix,
+		source: bySimulation,
+	}
+}
+
+// farStrip is the melted strip on a fillet's far side that rejects it, in walls.
+const farStrip = 1.5
+
+func (e *evidence) farSide(s *puddle.Station) float64 {
+	a, b := s.BackA/float64(farStrip*float64(e.task.A.Thickness)), s.BackB/float64(farStrip*float64(e.task.B.Thickness))
+	if strip := math.Max(a, b); strip > 0 {
+		return 0.6 + float64(0.4*strip)
+	}
+	return 0.6 * math.Min(1, rise(s.FarTemp, s.Melt))
+}

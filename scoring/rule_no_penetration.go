@@ -1,0 +1,41 @@
+package scoring
+
+import (
+	"fmt"
+	"math"
+
+	"puddlewise/scoring/puddle"
+)
+
+// noPenetration: a butt, corner or edge weld goes the whole way.
+func noPenetration(e *evidence) reading {
+	if e.task.Joint.Fillet() {
+		return reading{}
+	}
+	from, to := e.inner()
+	m, s, span := e.worst(from, to, e.notThrough)
+	return reading{
+		margin: m, from: span.From, to: span.To,
+		got:    fmt.Sprintf("%.0f %% of the wall", 100*s.Depth),
+		want:   "melted through to the back",
+		why:    fmt.Sprintf("not through: at %s the melt reached %.0f %% of the wall", mm(s.At), 100*s.Depth),
+		fix:    "more current or slower travel; wait until the pool sinks before moving",
+		source: bySimulation,
+	}
+}
+
+// notThrough gives the margin of penetration at a station: 1 where the melt just touches the back.
+func (e *evidence) notThrough(s *puddle.Station) float64 {
+	if s.Depth < 1 {
+		return 1 + 2*(1-s.Depth)
+	}
+	return 1 - 0.7*math.Min(1, backWidth(s)/e.wall) - e.deepEdge(s)
+}
+
+// deepEdge credits an edge weld, which has no back to melt, with the heat at its root.
+func (e *evidence) deepEdge(s *puddle.Station) float64 {
+	if backWidth(s) > 0 || s.FarTemp > 100 {
+		return 0
+	}
+	return 0.7 * math.Min(1, math.Max(0, 4*(rise(s.Back, s.Melt)-1)))
+}

@@ -1,0 +1,34 @@
+package scoring
+
+import (
+	"fmt"
+	"math"
+
+	"puddlewise/scoring/puddle"
+)
+
+// rootNotFused: the corner of both members melts together, not only their faces.
+func rootNotFused(e *evidence) reading {
+	if !e.task.Joint.Fillet() {
+		return reading{}
+	}
+	from, to := e.inner()
+	m, s, span := e.worst(from, to, rootMargin)
+	return reading{
+		margin: m, from: span.From, to: span.To,
+		got:    "root at " + celsius(s.RootTemp),
+		want:   "both members melted at the root, " + celsius(s.Melt),
+		why:    fmt.Sprintf("root not fused: at %s the corner reached %s, this metal melts at %s", mm(s.At), celsius(s.RootTemp), celsius(s.Melt)),
+		fix:    "more current, a shorter arc pointed into the corner, or slower travel",
+		source: bySimulation,
+	}
+}
+
+// rootMargin is 1 where the colder member's root just melts.
+func rootMargin(s *puddle.Station) float64 {
+	r := rise(s.RootTemp, s.Melt)
+	if r < 1 {
+		return 1 + 4*(1-r)
+	}
+	return 1 - math.Min(0.7, 5*(r-1))
+}

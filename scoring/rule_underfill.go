@@ -1,0 +1,26 @@
+package scoring
+
+import (
+	"fmt"
+
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
+
+// underfill: a gap takes wall times gap of metal for each length; less leaves a
+// groove. Limit: 0.1 of the wall, ISO 5817:2014 level C, 509/511 at 0.5-3 mm
+// (secondary transcription; check against the book).
+func underfill(e *evidence) reading {
+	if e.task.Joint != weld.SquareButt && e.task.Joint != weld.TubeButt {
+		return reading{}
+	}
+	m, s, span := e.worst(0, 1, func(s *puddle.Station) float64 { return -e.capHeight(s) / float64(0.1*e.wall) })
+	return reading{
+		margin: m, from: span.From, to: span.To,
+		got:    mm(-e.capHeight(s)) + " below the face",
+		want:   "at most " + mm(0.1*e.wall),
+		why:    fmt.Sprintf("underfilled: the gap of %s took more metal than the rod gave", mm(s.Gap)),
+		fix:    "more rod: thicker, or more of it at each dab",
+		source: "ISO 5817:2014 level C, 509/511",
+	}
+}

@@ -1,0 +1,27 @@
+package scoring
+
+import (
+	"fmt"
+	"math"
+
+	"puddlewise/scoring/puddle"
+)
+
+// unequalLegs: one member melted much further than the other. Limit 2 mm + 0.15 a:
+// ISO 5817:2014 level C, 512 (secondary transcription; check against the book).
+func unequalLegs(e *evidence) reading {
+	if !e.task.Joint.Fillet() {
+		return reading{}
+	}
+	from, to := e.inner()
+	limit := 2e-3 + float64(0.15*e.legFromFiller())/1.4142
+	m, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return math.Abs(s.FaceA-s.FaceB) / limit })
+	return reading{
+		margin: m, from: span.From, to: span.To,
+		got:    fmt.Sprintf("melted %s on the base, %s on the upright", mm(s.FaceA), mm(s.FaceB)),
+		want:   "within " + mm(limit) + " of each other",
+		why:    "unequal legs: the arc favoured one member",
+		fix:    "turn the torch so that both sides wet alike",
+		source: "ISO 5817:2014 level C, 512",
+	}
+}
