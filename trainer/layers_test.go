@@ -66,6 +66,7 @@ var thirdParty = []struct {
 	{"github.com/spf13", "trainer/cli", "commands and flags are read in one place"},
 	{"golang.org/x/term", "trainer/cli", "the terminal is asked about in one place"},
 	{"modernc.org/sqlite", "trainer/record", "one package writes the database, so that one package can promise it is safe"},
+	{"github.com/stretchr/testify", "trainer/tui/tuitest trainer/session/sessiontest", "only what serves tests asserts; see TestTheProgramCarriesNoTests"},
 	{"gonum.org/v1/gonum", "scoring trainer/learner", "numerics belong to the models"},
 }
 
@@ -209,7 +210,7 @@ func TestOnlyTheCommandsReadArgumentsAndEnvironment(t *testing.T) {
 	ours, _ := graph(t)
 	for _, p := range ours {
 		folder := folderOf(p.ImportPath)
-		if within(folder, "trainer/cli") {
+		if within(folder, "trainer/cli") || strings.HasSuffix(folder, "test") {
 			continue
 		}
 		assert.NotContains(t, p.Imports, "flag", "%s: flags are read in trainer/cli", folder)
@@ -219,6 +220,14 @@ func TestOnlyTheCommandsReadArgumentsAndEnvironment(t *testing.T) {
 			}
 			assert.False(t, pkg == "os" && reserved.MatchString(name), "%s: os.%s: only trainer/cli reads arguments and environment, and holds the streams", pos, name)
 		})
+	}
+}
+
+func TestTheProgramCarriesNoTests(t *testing.T) {
+	_, all := graph(t)
+	for _, dep := range all[module+"/cmd/puddlewise"].Deps {
+		ours := within(dep, module) && strings.HasSuffix(dep, "test")
+		assert.False(t, ours || dep == "testing" || within(dep, "github.com/stretchr/testify"), "the program stands on %s, which serves tests", dep)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"puddlewise/scenarios"
+	"puddlewise/scoring"
 )
 
 const jointsFlagHelp = "a `DIR` with joints of your own, beside those of the bank"
@@ -19,7 +20,7 @@ func bank(dir string) ([]scenarios.Scenario, error) {
 	if dir == "" {
 		return all, nil
 	}
-	own, err := scenarios.LoadDir(dir)
+	own, err := loader().LoadDir(dir)
 	if err != nil {
 		return nil, badFile(err)
 	}
@@ -31,10 +32,13 @@ func bank(dir string) ([]scenarios.Scenario, error) {
 	return append(all, own...), nil
 }
 
+// loader reads joints and holds their mistakes to the findings the judge can make.
+func loader() scenarios.Loader { return scenarios.Loader{Findings: scoring.RuleIDs()} }
+
 // scenario gives the joint by its id, or from a file when name looks like one.
 func scenario(name, dir string) (scenarios.Scenario, error) {
 	if strings.ContainsAny(name, `/\`) || filepath.Ext(name) == ".yaml" || filepath.Ext(name) == ".yml" {
-		s, err := scenarios.LoadFile(name)
+		s, err := loader().LoadFile(name)
 		if err != nil {
 			return s, badFile(err)
 		}

@@ -63,10 +63,10 @@ func (o *checkOptions) run() error {
 // checkPath gives the number of files without a problem, and the problems of the others.
 func checkPath(path string) (int, error) {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		all, err := scenarios.LoadDir(path)
+		all, err := loader().LoadDir(path)
 		return len(all), err
 	}
-	if _, err := scenarios.LoadFile(path); err != nil {
+	if _, err := loader().LoadFile(path); err != nil {
 		return 0, err
 	}
 	return 1, nil

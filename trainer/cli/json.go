@@ -1,24 +1,39 @@
 package cli
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
 	"math"
+	"regexp"
+	"slices"
 
 	"puddlewise/scoring/weld"
 )
 
-// printJSON writes v indented, with a newline at the end.
+// printJSON writes v indented, lists of plain values on one line each, with a
+// newline at the end.
 func printJSON(w io.Writer, v any) error {
-	e := json.NewEncoder(w)
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	if err := e.Encode(v); err != nil {
 		return fmt.Errorf("the JSON could not be written: %w", err)
 	}
-	return nil
+	_, err := w.Write(plainList.ReplaceAllFunc(b.Bytes(), func(list []byte) []byte {
+		inside := bytes.TrimSpace(list[1 : len(list)-1])
+		return slices.Concat([]byte("["), lineBreak.ReplaceAll(inside, []byte(" ")), []byte("]"))
+	}))
+	return err
 }
+
+// A line break in indented JSON is never part of a string.
+var (
+	plainList = regexp.MustCompile(`\[\n[^\[\]{}]+\n *\]`)
+	lineBreak = regexp.MustCompile(`\n *`)
+)
 
 // Printed numbers are rounded to what the model means, which is far coarser
 // than the last bits in which two processors may differ.

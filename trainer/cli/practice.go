@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -16,6 +17,7 @@ import (
 	"puddlewise/trainer/plain"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/tui"
 )
 
 type practiceOptions struct {
@@ -24,7 +26,12 @@ type practiceOptions struct {
 	Scenario string
 	Joints   string
 	Units    string
+	Theme    string
+	ASCII    bool
+	Still    bool
 }
+
+const plainHint = "puddlewise practice --plain goes line by line"
 
 // newTrainer is the root command: without a word, the trainer opens.
 func newTrainer(a *app) *cobra.Command {
@@ -55,7 +62,8 @@ func newPractice(a *app) *cobra.Command {
 		Short: "Practise, on the screen or line by line",
 		Long: `Practise: the same as puddlewise alone, or at one joint with --scenario.
 
-With --plain it goes line by line, for pipes, dumb terminals and screen readers.` +
+With --plain it goes line by line, for pipes, dumb terminals and screen readers.
+Units are remembered from one start to the next.` +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
 		Example: "  puddlewise practice --plain --units inch\n  puddlewise practice --scenario B-01",
 		Args:    noArguments,
@@ -71,15 +79,31 @@ With --plain it goes line by line, for pipes, dumb terminals and screen readers.
 func (o *practiceOptions) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	unitsFlag(cmd, &o.Units)
+	cmd.Flags().StringVar(&o.Theme, "theme", tui.Themes[0].Name, "`COLOURS` of the screen: "+strings.Join(themes(), ", "))
+	cmd.Flags().BoolVar(&o.ASCII, "ascii", false, "draw with plain characters only")
+	cmd.Flags().BoolVar(&o.Still, "still", false, "no motion on the screen")
+	offer(cmd, "theme", themes)
+}
+
+func themes() []string {
+	var names []string
+	for _, t := range tui.Themes {
+		names = append(names, t.Name)
+	}
+	return names
 }
 
 func (o *practiceOptions) run() error {
 	t := o.terminal()
 	if !o.Plain && !t.usable() {
-		return &codedError{exitNoTerminal, fmt.Errorf("there is no terminal to draw on%s\npuddlewise practice --plain goes line by line", whyNot(t))}
+		return &codedError{exitNoTerminal, fmt.Errorf("there is no terminal to draw on%s\n%s", whyNot(t), plainHint)}
 	}
 	if _, err := unitsOf(o.Units, weld.Metric); err != nil {
 		return err
+	}
+	theme, ok := tui.ThemeNamed(o.Theme)
+	if !ok {
+		return oneOf("theme", o.Theme, themes()...)
 	}
 	joints, start, err := o.choose()
 	if err != nil {
@@ -106,7 +130,7 @@ func (o *practiceOptions) run() error {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	err = o.front(ctx, frontOptions{
-		bank: joints, start: start, settings: settings, store: store, terminal: t,
+		bank: joints, start: start, settings: settings, store: store, terminal: t, theme: theme,
 		newSession: func(sc scenarios.Scenario) *session.Session {
 			return session.New(sc, session.Options{
 				Judge: scoring.Judge, Recorder: store, System: settings.Units, Learner: settings.Name,
@@ -145,6 +169,7 @@ type frontOptions struct {
 	settings   record.Settings
 	store      *record.Store
 	terminal   terminal
+	theme      tui.Theme
 	newSession func(scenarios.Scenario) *session.Session
 }
 
@@ -155,10 +180,21 @@ func (o *practiceOptions) front(ctx context.Context, f frontOptions) error {
 		f.settings.CautionsSeen = true
 		unsaved = f.store.SaveSettings(f.settings)
 	}
-	err := plain.Run(ctx, plain.Options{
-		In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, NewSession: f.newSession, System: f.settings.Units,
-		Cautions: !f.settings.CautionsSeen, Seen: seen, Echo: !f.terminal.In,
-	})
+	var err error
+	if o.Plain {
+		err = plain.Run(ctx, plain.Options{
+			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, NewSession: f.newSession, System: f.settings.Units,
+			Cautions: !f.settings.CautionsSeen, Seen: seen, Echo: !f.terminal.In,
+		})
+	} else {
+		err = tui.Run(ctx, tui.Options{
+			Bank: f.bank, Start: f.start, NewSession: f.newSession, System: f.settings.Units,
+			Theme: f.theme, ASCII: o.ASCII, Still: o.Still, FirstStart: !f.settings.CautionsSeen, Seen: seen,
+		})
+		if errors.Is(err, tui.ErrNoTerminal) {
+			err = &codedError{exitNoTerminal, fmt.Errorf("%w\n%s", err, plainHint)}
+		}
+	}
 	return errors.Join(err, unsaved)
 }
 

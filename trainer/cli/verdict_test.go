@@ -152,3 +152,24 @@ func TestRoundingIsToTheStep(t *testing.T) {
 		}
 	})
 }
+
+func TestListsOfPlainValuesStandOnOneLine(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		type shape struct {
+			Words   []string
+			Numbers []float64
+			Deep    []map[string][]string
+		}
+		list := rapid.SliceOf(rapid.OneOf(rapid.String(), rapid.StringOf(rapid.SampledFrom([]rune("[]{},\n \"\\")))))
+		v := shape{list.Draw(t, "words"), rapid.SliceOf(rapid.Float64()).Draw(t, "numbers"),
+			rapid.SliceOf(rapid.MapOf(rapid.String(), list)).Draw(t, "deep")}
+		want, err := json.Marshal(v)
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, printJSON(&b, v))
+		require.JSONEq(t, string(want), b.String())
+		if len(v.Numbers) > 0 {
+			require.Regexp(t, `(?m)^  "Numbers": \[.*\],$`, b.String())
+		}
+	})
+}
