@@ -114,7 +114,7 @@ func outside(t weld.Task, a weld.Answer) string {
 		}
 	}
 	if t.Joint.Tube() {
-		return "tube joints are not in the model yet"
+		return within("a tube of", t.Diameter.MM(), 12, 95, "mm")
 	}
 	return ""
 }

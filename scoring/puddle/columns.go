@@ -12,6 +12,7 @@ const (
 // columns cuts the seam's length into columns: fine near the arc, coarser away
 // from it. Splitting and joining columns keeps the enthalpy exactly.
 type columns struct {
+	ring    bool    // the seam closes on itself: a tube
 	dx      float64 // of a fine column, m
 	blocks  int
 	level   []uint8   // of each block
@@ -47,10 +48,16 @@ func (c *columns) fineColumns() int { return c.blocks * blockFine }
 // wanted fills level with the levels for a fine stretch from..to.
 func (c *columns) wanted(from, to float64, level []uint8) {
 	size := c.dx * blockFine
-	b0 := min(max(int(math.Floor(from/size)), 0), c.blocks-1)
-	b1 := min(max(int(math.Floor(to/size)), 0), c.blocks-1)
+	b0, b1 := int(math.Floor(from/size)), int(math.Floor(to/size))
+	if !c.ring {
+		b0, b1 = min(max(b0, 0), c.blocks-1), min(max(b1, 0), c.blocks-1)
+	}
 	for b := range level {
-		level[b] = uint8(min(max(b0-b, b-b1, 0), maxLevel))
+		away := max(b0-b, b-b1, 0)
+		if c.ring { // the nearer way round
+			away = min(away, max(b0-b-c.blocks, b+c.blocks-b1, 0), max(b0-b+c.blocks, b-c.blocks-b1, 0))
+		}
+		level[b] = uint8(min(away, maxLevel))
 	}
 }
 
@@ -77,6 +84,10 @@ func (c *columns) layout() {
 		if j < n-1 {
 			c.factors[j].east = 1 / float64(c.w[j]*(c.x[j+1]-c.x[j]))
 		}
+	}
+	if c.ring && n > 1 {
+		d := (c.w[0] + c.w[n-1]) / 2
+		c.factors[0].west, c.factors[n-1].east = 1/float64(c.w[0]*d), 1/float64(c.w[n-1]*d)
 	}
 }
 
@@ -125,4 +136,35 @@ func (c *columns) fineRange(b, j int) (from, to int) {
 	l := c.level[b]
 	from = b*blockFine + (j-c.first[b])<<l
 	return from, from + 1<<l
+}
+
+// length of the whole coupon along the seam, m.
+func (c *columns) length() float64 { return float64(c.dx * float64(c.fineColumns())) }
+
+// wrap brings x onto a ring; on an open seam x stays as it is.
+func (c *columns) wrap(x float64) float64 {
+	if c.ring {
+		l := c.length()
+		x -= float64(l * math.Floor(x/l))
+	}
+	return x
+}
+
+// step gives the column k further on from j, around the ring; ok is false beyond an open end.
+func (c *columns) step(j, k int) (int, bool) {
+	j += k
+	if c.ring {
+		return (j%c.n + c.n) % c.n, true
+	}
+	return j, j >= 0 && j < c.n
+}
+
+// from gives how far column j lies ahead of x, the nearer way round a ring.
+func (c *columns) from(x float64, j int) float64 {
+	d := c.x[j] - x
+	if c.ring {
+		l := c.length()
+		d -= float64(l * math.Floor(d/l+0.5))
+	}
+	return d
 }

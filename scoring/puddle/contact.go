@@ -79,7 +79,9 @@ type target struct {
 func (s *solver) deposit(targets []target, x0, x1 float64) {
 	n := s.col.n
 	for j := range n {
-		a, b := s.col.x[j]-s.col.w[j]/2, s.col.x[j]+s.col.w[j]/2
+		mid := (x0 + x1) / 2
+		a := mid + s.col.from(mid, j) - s.col.w[j]/2
+		b := a + s.col.w[j]
 		share := (min(b, x1) - max(a, x0)) / (b - a)
 		if share <= 0 {
 			continue

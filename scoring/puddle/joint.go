@@ -17,13 +17,19 @@ type joint struct {
 	faceA, faceB path // the weld's face, on each member, from the joint outwards
 	backA, backB path // the far side of each member; for butts the back of the weld
 	depth        []depthCell
-	depthWhole   float64 // how deep a full weld is, m
-	rootA, rootB int     // cells at the root of a fillet, -1 else
+	depthWhole   float64  // how deep a full weld is, m
+	rootA, rootB rootLine // at the root of a fillet; cells -1 else
 	fill         func(area float64) []target
 	leg          float64 // up to where filler reaches, m
 	mats         []*metal.Table
 	gapArc       int // cell that catches the arc through the gap once bridged, -1 without
 }
+
+// rootLine is the two cells nearest the root on one member's bisector.
+type rootLine struct{ near, next int }
+
+// rootDepth is how far from the corner, in walls, on both coordinates, a root counts as fused.
+const rootDepth = 1.0 / 8
 
 // depthCell is a step of the way from the face to the back along the joint.
 type depthCell struct {
@@ -44,12 +50,12 @@ func (s *section) cellNear(y, z float64) int {
 func (s *section) member(f *face) int { return s.cells[f.cell].member }
 
 // newJoint lays out the task's section with fine cells of d for an arc of deviation sigma.
-func newJoint(t weld.Task, a weld.Answer, sigma float64) *joint {
+func newJoint(t weld.Task, a weld.Answer, sigma, coarser float64) *joint {
 	ta, tb := float64(t.A.Thickness), float64(t.B.Thickness)
 	wa, wb := math.Max(float64(t.A.Width), 4*ta), math.Max(float64(t.B.Width), 4*tb)
 	gap := float64(max(t.Gap, t.GapEnd)+min(t.Gap, t.GapEnd)) / 2
 	thin := math.Min(ta, tb)
-	j := &joint{sec: &section{}, d: CellFor(thin, sigma), rootA: -1, rootB: -1, gapArc: -1}
+	j := &joint{sec: &section{}, d: coarser * CellFor(thin, sigma), rootA: rootLine{-1, -1}, rootB: rootLine{-1, -1}, gapArc: -1}
 	j.mats = []*metal.Table{metal.TableOf(t.A.Metal), metal.TableOf(t.B.Metal)}
 	j.leg = math.Max(float64(t.LegAsked()), 1.2*thin)
 	angle := float64(a.WorkAngle)
@@ -217,8 +223,9 @@ func (j *joint) fillet(gap float64, faceB func(f *face) (float64, bool)) {
 		j.faceA.corner, j.faceB.corner = true, true
 	}
 	j.backA = s.newPath(false, func(f *face) (float64, bool) { return f.mid(), s.member(f) == 0 && f.side == down })
-	e := j.d / 4
-	j.rootA, j.rootB = s.cellNear(-e, -e), s.cellNear(-e, gap+e)
+	cut := j.d / 2 // the cells' first and second middles, about
+	j.rootA = rootLine{s.cellNear(-cut, -cut), s.cellNear(-3*cut, -3*cut)}
+	j.rootB = rootLine{s.cellNear(-cut, gap+cut), s.cellNear(-3*cut, gap+3*cut)}
 	// The bead conducts from one member to the other in shells around the root.
 	for i, fa := range j.faceA.faces {
 		r := j.faceA.s[i] + gap/2

@@ -31,7 +31,11 @@ func newLapRecord(s *solver, targets []target) *lapRecord {
 func (l *lapRecord) reset(x0, x1 float64) {
 	dx := l.s.col.dx
 	for k := range l.laid {
-		if x := (float64(k) + 0.5) * dx; x >= x0 && x < x1 {
+		x := (float64(k) + 0.5) * dx
+		if l.s.col.ring && x < x0 {
+			x += l.s.col.length()
+		}
+		if x >= x0 && x < x1 {
 			l.laid[k] = true
 			for i := range l.peak {
 				l.peak[i][k] = 0
@@ -65,7 +69,7 @@ func (l *lapRecord) update() {
 
 // share gives the part of the bead's section at x that never passed t.
 func (l *lapRecord) share(x, t float64) float64 {
-	k := min(max(int(x/l.s.col.dx), 0), len(l.laid)-1)
+	k := min(max(int(l.s.col.wrap(x)/l.s.col.dx), 0), len(l.laid)-1)
 	if !l.laid[k] {
 		return 0
 	}

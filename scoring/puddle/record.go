@@ -147,15 +147,25 @@ func (r *recorder) update() {
 
 // fineAt gives the two fine columns around x and the weight of the second.
 func (c *columns) fineAt(x float64) (i, k int, w float64) {
-	u := x/c.dx - 0.5
-	i = min(max(int(math.Floor(u)), 0), c.fineColumns()-1)
-	k = min(i+1, c.fineColumns()-1)
-	return i, k, min(1, max(0, u-float64(i)))
+	u := c.wrap(x)/c.dx - 0.5
+	n := c.fineColumns()
+	if c.ring {
+		f := math.Floor(u)
+		i = (int(f) + n) % n
+		return i, (i + 1) % n, u - f
+	}
+	i = min(max(int(math.Floor(u)), 0), n-1)
+	return i, min(i+1, n-1), min(1, max(0, u-float64(i)))
 }
 
 // columnAt gives the two present columns around x and the weight of the second.
 func (c *columns) columnAt(x float64) (i, k int, w float64) {
+	x = c.wrap(x)
 	k = sort.SearchFloat64s(c.x[:c.n], x)
+	if c.ring && (k == 0 || k == c.n) { // between the last column and the first
+		i, k = c.n-1, 0
+		return i, k, min(1, max(0, 1-c.from(x, 0)/((c.w[0]+c.w[i])/2)))
+	}
 	i = max(k-1, 0)
 	k = min(k, c.n-1)
 	if k > i {

@@ -276,7 +276,8 @@ func (s *solver) step(power, x, sigma float64) {
 	}
 	if power > 0 {
 		for j := range lines {
-			a, b := s.col.x[j]-s.col.w[j]/2-x, s.col.x[j]+s.col.w[j]/2-x
+			d := s.col.from(x, j)
+			a, b := d-s.col.w[j]/2, d+s.col.w[j]/2
 			if a < 6*sigma && b > -6*sigma {
 				lines[j] = float64(power*detmath.NormalShare(a, b, sigma)) / s.col.w[j]
 			}
@@ -354,6 +355,13 @@ func (s *solver) stage(j int) (vapour float64) {
 	w := weights{s.mu[j], s.nu[j], s.mt[j]}
 	if j == 1 {
 		w.mu, w.nu = 1, 0
+	}
+	if s.col.ring {
+		// The columns past each end are those of the other end.
+		for i := range s.rows {
+			th := s.theta[i*s.stride+pad-1:]
+			th[0], th[n+1] = th[n], th[1]
+		}
 	}
 	for i := range s.rows {
 		r := &s.rows[i]

@@ -15,6 +15,7 @@ type Task struct {
 	RunOut       Length // metal beyond each end of the weld
 	Overlap      Length // lap only
 	Diameter     Length // tube outside diameter: the tube of a butt, the branch of a saddle
+	Through      Length // saddle only: outside diameter of the tube the branch stands on
 	Chill        Chill
 	PartTemp     Temperature // of the whole part when the arc starts
 	Surface      Surface
