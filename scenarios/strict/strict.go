@@ -58,6 +58,16 @@ func ReadFile(name string) (*Doc, error) {
 
 // ReadAs is Read with another name for the file in errors.
 func ReadAs(fsys fs.FS, name, shown string) (*Doc, error) {
+	data, err := Bytes(fsys, name, shown)
+	if err != nil {
+		return nil, err
+	}
+	return Parse(shown, data)
+}
+
+// Bytes reads a file that need not be YAML with the same caution: an ordinary
+// file, no larger than MaxSize. The error is of type Problems.
+func Bytes(fsys fs.FS, name, shown string) ([]byte, error) {
 	// Look before opening: opening a pipe or a device could wait for ever.
 	info, err := fs.Stat(fsys, name)
 	if err != nil {
@@ -77,10 +87,13 @@ func ReadAs(fsys fs.FS, name, shown string) (*Doc, error) {
 	}
 	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, MaxSize+1)) // the size may have changed since
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, whole(shown, Cause(err), "")
+	case len(data) > MaxSize:
+		return nil, tooLarge(shown)
 	}
-	return Parse(shown, data)
+	return data, nil
 }
 
 // Parse reads a file's bytes; name is shown in errors.

@@ -10,7 +10,8 @@ import (
 
 // Spec is the surroundings a run is stepped in. Temperatures in C, the rest SI.
 type Spec struct {
-	Start      float64 // of the whole part
+	Start      float64 // of the whole part; 0 means metal.Ambient
+	Around     float64 // what the faces lose heat to; 0 means metal.Ambient
 	Convection float64 // W/m2K on every face to the air
 	Emissivity float64
 	Tau        float64 // time step, s; 0 chooses one
@@ -25,7 +26,10 @@ func (sp Spec) start() float64 {
 
 // lossAt gives convection and radiation, W/m2, from a surface at t C.
 func (sp Spec) lossAt(t float64) float64 {
-	return float64(sp.Convection*(t-metal.Ambient)) + metal.Radiation(sp.Emissivity, t)
+	if sp.Around == 0 {
+		return float64(sp.Convection*(t-metal.Ambient)) + metal.Radiation(sp.Emissivity, t)
+	}
+	return float64(sp.Convection*(t-sp.Around)) + metal.Radiation(sp.Emissivity, t) - metal.Radiation(sp.Emissivity, sp.Around)
 }
 
 // CaseKind is the shape of a reference case.
@@ -51,18 +55,52 @@ type Case struct {
 	WebHeight, WebThickness, FilletLeg float64
 	Power, Sigma, Speed, StartX, EndX  float64
 	WorkAngle                          float64 // rad, tee
+	CoolFor                            float64 // s, followed after the arc is out; transient
 	Cell                               float64 // m; 0 chooses one
 }
 
+// Quantity is what a probe reads.
+type Quantity string
+
+// Quantities. Temperatures come in C, lengths in m. An isotherm's width, depth
+// and leg are those of all the metal that was ever hotter.
+const (
+	PeakTemperature Quantity = "peak temperature" // highest of the run; quasi-steady: the temperature
+	Temperature     Quantity = "temperature"      // at a time
+	Width           Quantity = "width"            // of an isotherm on a plate's face
+	Depth           Quantity = "depth"            // below the middle of the seam
+	Length          Quantity = "length"           // along the seam, while the arc is at X
+	Leg             Quantity = "leg"              // from a tee's corner along a face
+	BisectorDepth   Quantity = "bisector depth"   // below a tee's corner; negative inside a fillet
+)
+
+// Side is where on a section a probe reads.
+type Side string
+
+// Sides. A tee's faces are measured from the corner, where the base's top and
+// the web's face meet, also when a fillet fills it; the base's back from the
+// point below the corner, away from the web; the web's back from the base's top.
+const (
+	Top             Side = "top" // of a plate
+	Back            Side = "back"
+	Corner          Side = "corner"
+	BaseTop         Side = "base top"
+	BaseBack        Side = "base back"
+	WebFace         Side = "web face"
+	WebBack         Side = "web back"
+	BaseBackHottest Side = "hottest of the base back"
+	WebBackHottest  Side = "hottest of the web back"
+)
+
 // Probe asks a case for one number.
 type Probe struct {
-	Quantity string // peak_temperature, temperature, melt_width, pool_length, melt_depth, melt_leg, melt_depth_bisector
-	Side     string // top, back; tee: corner, base_top, web_face, base_back, web_back, base_back_hottest, web_back_hottest, base, web
-	X        float64
-	Y        float64 // distance on the surface
-	Ahead    float64 // quasi-steady: distance ahead of the arc
-	Time     float64
-	Isotherm float64
+	Quantity Quantity
+	Side     Side
+	X        float64 // along the seam, m
+	Y        float64 // on the side, m
+	Ahead    float64 // quasi-steady: distance ahead of the arc, m
+	Time     float64 // s
+	Isotherm float64 // C
 }
 
 // StepFor chooses the time step, s, for an arc of deviation sigma at speed v on a
@@ -117,17 +155,39 @@ func (c *Case) Run(probes []Probe) (values []float64, closure float64, err error
 	return values, closure, nil
 }
 
-// runTransient welds from StartX to EndX and lets the part cool for 6 s more.
+// runTransient welds from StartX to EndX and lets the part cool.
 func (c *Case) runTransient(s *solver, rec *recorder, at *layout, probes []Probe, values []float64) {
 	arcOn := (c.EndX - c.StartX) / c.Speed
 	steps := int(math.Ceil(arcOn / c.tau()))
 	s.setStep(arcOn / float64(steps)) // the arc goes out on a step
-	end := arcOn + 6
+	end := arcOn + c.CoolFor
+	when := make([]float64, len(probes)) // read at this time; NaN: at the end
 	for i, p := range probes {
-		values[i] = math.NaN()
-		end = math.Max(end, p.Time+s.tau)
+		switch p.Quantity {
+		case Temperature:
+			when[i] = p.Time
+		case Length:
+			when[i] = (p.X - c.StartX) / c.Speed
+		default:
+			when[i] = math.NaN()
+			continue
+		}
+		end = math.Max(end, when[i]+s.tau)
+	}
+	read := func(p Probe) float64 {
+		if p.Quantity == Temperature {
+			return at.temperature(rec.nowAt(p.X), p.Side, p.Y)
+		}
+		return rec.lengthAbove(at, p.Side, p.Isotherm)
 	}
 	before := make([]float64, len(probes))
+	s.lookup(s.h, s.theta)
+	for i, p := range probes {
+		values[i] = math.NaN()
+		if when[i] >= 0 && when[i] <= s.tau {
+			before[i] = read(p)
+		}
+	}
 	for n := 0; float64(float64(n)*s.tau) < end; n++ {
 		t0 := float64(float64(n) * s.tau)
 		t1 := t0 + s.tau
@@ -139,32 +199,18 @@ func (c *Case) runTransient(s *solver, rec *recorder, at *layout, probes []Probe
 		s.step(power, x, c.Sigma)
 		rec.update()
 		for i, p := range probes {
-			var v, when float64
-			switch p.Quantity {
-			case "temperature":
-				when = p.Time
-			case "pool_length":
-				when = (p.X - c.StartX) / c.Speed
-			default:
-				continue
+			if when[i] >= t0 && when[i] <= t1+s.tau { // on the step's end, or between the ends of two
+				v := read(p)
+				if when[i] <= t1 {
+					values[i] = before[i] + float64((v-before[i])*((when[i]-t0)/s.tau))
+				}
+				before[i] = v
 			}
-			if when <= t0 || when > t1+s.tau { // read at the step before and after only
-				continue
-			}
-			if p.Quantity == "temperature" {
-				v = rec.nowProfile(at.paths[p.Side], p.X).at(p.Y)
-			} else {
-				v = rec.lengthAbove(at.paths[at.line(p.Side)], p.Isotherm)
-			}
-			if when <= t1+1e-9 {
-				values[i] = before[i] + float64((v-before[i])*((when-t0)/s.tau))
-			}
-			before[i] = v
 		}
 	}
 	for i, p := range probes {
-		if v, ok := c.readPeaks(rec, at, p); ok {
-			values[i] = v
+		if math.IsNaN(when[i]) {
+			values[i] = c.readPeaks(rec, at, p)
 		}
 	}
 }
@@ -219,18 +265,43 @@ func (s *solver) closure() float64 {
 
 // layout of a case: its surfaces and how far around the arc the grid is fine.
 type layout struct {
-	paths          map[string]path
+	paths          map[Side]path
 	mid            []int // cells below the seam, top to bottom (plates)
-	diagonal       []int // cells on the bisector (tees)
+	diagonal       []int // cells on the bisector (tees), from the surface inwards
 	diagonalS      []float64
 	behind, before float64
 }
 
-func (l *layout) line(side string) string {
-	if side == "corner" {
-		return "base_top"
+// temperature reads the side at y from the joint.
+func (l *layout) temperature(r reading, sd Side, y float64) float64 {
+	switch sd {
+	case Corner:
+		return l.corner(r)
+	case BaseBackHottest:
+		t, _ := r.profile(l.paths[BaseBack]).max()
+		return t
+	case WebBackHottest:
+		t, _ := r.profile(l.paths[WebBack]).max()
+		return t
 	}
-	return side
+	return r.profile(l.paths[sd]).at(y)
+}
+
+// corner reads a tee's corner: inside a fillet between the cells on the bisector, else from both faces.
+func (l *layout) corner(r reading) float64 {
+	if len(l.diagonalS) > 0 && l.diagonalS[0] < 0 {
+		return l.onBisector(r).at(0)
+	}
+	return (r.profile(l.paths[BaseTop]).at(0) + r.profile(l.paths[WebFace]).at(0)) / 2
+}
+
+// onBisector reads the cells below a tee's corner.
+func (l *layout) onBisector(r reading) profile {
+	p := profile{s: l.diagonalS, t: make([]float64, len(l.diagonal))}
+	for n, c := range l.diagonal {
+		p.t[n] = r.cell(c)
+	}
+	return p
 }
 
 func (c *Case) build() (*solver, *recorder, *layout, error) {
@@ -241,6 +312,10 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 	d := c.Cell
 	if d == 0 {
 		d = CellFor(t, c.Sigma)
+	}
+	if c.Diffusivity == 0 {
+		hot := 0.7 * c.Solidus
+		c.Diffusivity = c.Table.ThetaAt(hot) / c.Table.Enthalpy(hot)
 	}
 	if c.Kind == PlateQuasiSteady {
 		// Far enough that the ends and edges do not matter: the field decays over alpha/v.
@@ -254,12 +329,8 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 	if c.Length <= 0 || c.Speed <= 0 || c.EndX <= c.StartX || c.Power <= 0 || t <= 0 || d <= 0 || c.Sigma <= 0 {
 		return nil, nil, nil, fmt.Errorf("lengths, power, sigma and speed must be positive and the end after the start")
 	}
-	if c.Diffusivity == 0 {
-		hot := 0.7 * c.Solidus
-		c.Diffusivity = c.Table.ThetaAt(hot) / c.Table.Enthalpy(hot)
-	}
 	sec := &section{}
-	lay := &layout{paths: map[string]path{}, behind: fineBehind, before: fineBefore}
+	lay := &layout{paths: map[Side]path{}, behind: fineBehind, before: fineBefore}
 	var axis torch
 	if c.Kind == TeeTransient {
 		tb := c.WebThickness
@@ -282,12 +353,12 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 			return func(f *face) bool { return sec.cells[f.cell].member == member && f.side == sd }
 		}
 		baseTop, baseBack, webFace, webBack := on(0, up), on(0, down), on(1, right), on(1, left)
-		lay.paths["base_top"] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), baseTop(f) && f.at < eps && f.mid() > 0 })
-		lay.paths["base_back"] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), baseBack(f) })
-		lay.paths["web_face"] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), webFace(f) })
-		lay.paths["web_back"] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), webBack(f) })
+		lay.paths[BaseTop] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), baseTop(f) && f.at < eps && f.mid() > 0 })
+		lay.paths[BaseBack] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), baseBack(f) })
+		lay.paths[WebFace] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), webFace(f) })
+		lay.paths[WebBack] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), webBack(f) })
 		if c.FilletLeg == 0 {
-			for _, name := range []string{"base_top", "web_face"} {
+			for _, name := range []Side{BaseTop, WebFace} {
 				p := lay.paths[name]
 				p.corner = true
 				lay.paths[name] = p
@@ -306,8 +377,8 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 		sec.strip(0, 0, 0, right, -1, c.Thickness, plateBands(c.Thickness, c.Width/2, d, fine))
 		sec.connect(func(f *face) bool { return f.side == left && f.at < eps })
 		axis = newTorch(0, 0, math.Pi/2)
-		lay.paths["top"] = sec.newPath(true, func(f *face) (float64, bool) { return f.mid(), f.side == up })
-		lay.paths["back"] = sec.newPath(true, func(f *face) (float64, bool) { return f.mid(), f.side == down })
+		lay.paths[Top] = sec.newPath(true, func(f *face) (float64, bool) { return f.mid(), f.side == up })
+		lay.paths[Back] = sec.newPath(true, func(f *face) (float64, bool) { return f.mid(), f.side == down })
 		for i := range sec.cells {
 			if sec.cells[i].y0 < eps {
 				lay.mid = append(lay.mid, i)
@@ -339,51 +410,39 @@ func shifted(b []band, by float64) []band {
 }
 
 // readPeaks takes the probes that the record of highest temperatures answers.
-func (c *Case) readPeaks(rec *recorder, lay *layout, p Probe) (float64, bool) {
+func (c *Case) readPeaks(rec *recorder, lay *layout, p Probe) float64 {
+	r := rec.peaksAt(p.X)
 	switch p.Quantity {
-	case "peak_temperature":
-		switch p.Side {
-		case "corner":
-			return rec.cornerPeak(lay, p.X), true
-		case "base_back_hottest", "web_back_hottest":
-			v, _ := rec.peakProfile(lay.paths[p.Side[:len(p.Side)-len("_hottest")]], p.X).max()
-			return v, true
-		}
-		return rec.peakProfile(lay.paths[p.Side], p.X).at(p.Y), true
-	case "melt_width":
-		return 2 * rec.peakProfile(lay.paths[p.Side], p.X).reach(p.Isotherm), true
-	case "melt_leg":
-		return rec.peakProfile(lay.paths[map[string]string{"base": "base_top", "web": "web_face"}[p.Side]], p.X).reach(p.Isotherm), true
-	case "melt_depth":
-		return rec.depth(lay, p.X, p.Isotherm), true
-	case "melt_depth_bisector":
-		return rec.bisector(lay, p.X, p.Isotherm), true
-	}
-	return 0, false
-}
-
-// readSteady reads the field around the arc, and the widths some way behind it, where all has peaked.
-func (c *Case) readSteady(rec *recorder, lay *layout, p Probe, arc float64) float64 {
-	behind := arc - float64(0.4*(arc-c.StartX))
-	switch p.Quantity {
-	case "temperature", "peak_temperature":
-		return rec.nowProfile(lay.paths[p.Side], arc+p.Ahead).at(p.Y)
-	case "melt_width":
-		return 2 * rec.peakProfile(lay.paths[p.Side], behind).reach(p.Isotherm)
-	case "melt_depth":
-		return rec.depth(lay, behind, p.Isotherm)
-	case "pool_length":
-		return rec.lengthAbove(lay.paths[p.Side], p.Isotherm)
+	case PeakTemperature:
+		return lay.temperature(r, p.Side, p.Y)
+	case Width:
+		return 2 * r.profile(lay.paths[p.Side]).reach(p.Isotherm)
+	case Leg:
+		return r.profile(lay.paths[p.Side]).reach(p.Isotherm)
+	case Depth:
+		return lay.depth(r, p.Isotherm)
+	case BisectorDepth:
+		return lay.bisector(r, p.Isotherm)
 	}
 	return math.NaN()
 }
 
-// lengthAbove gives the length along the seam that is above t at the path's start.
-func (r *recorder) lengthAbove(p path, t float64) float64 {
-	c := r.s.col
-	temp := func(j int) float64 {
-		return r.profileOf(p.first(2), func(f int) float64 { return r.surface(f, j) }).at(0)
+// readSteady reads the field around the arc, and the widths some way behind it, where all has peaked.
+func (c *Case) readSteady(rec *recorder, lay *layout, p Probe, arc float64) float64 {
+	switch p.Quantity {
+	case Temperature, PeakTemperature:
+		return lay.temperature(rec.nowAt(arc+p.Ahead), p.Side, p.Y)
+	case Length:
+		return rec.lengthAbove(lay, p.Side, p.Isotherm)
 	}
+	p.X = arc - float64(0.4*(arc-c.StartX))
+	return c.readPeaks(rec, lay, p)
+}
+
+// lengthAbove gives the length along the seam that is now above t on the side, next to the joint.
+func (r *recorder) lengthAbove(lay *layout, sd Side, t float64) float64 {
+	c := r.s.col
+	temp := func(j int) float64 { return lay.temperature(r.nowIn(j), sd, 0) }
 	first, last := -1, -1
 	for j := range c.n {
 		if temp(j) >= t {
@@ -406,42 +465,34 @@ func (r *recorder) lengthAbove(p path, t float64) float64 {
 	return cross(last, last+1) - cross(first, first-1)
 }
 
-func (p path) first(n int) path {
-	n = min(n, len(p.s))
-	return path{p.faces[:n], p.s[:n], p.half[:n], p.mirror, p.corner}
-}
-
-// depth gives how far below the top face the middle of the seam passed t.
-func (r *recorder) depth(lay *layout, x, t float64) float64 {
-	i, k, w := r.s.col.fineAt(x)
-	sec := r.s.sec
+// depth gives how far below the top face the middle of the seam is above t.
+func (l *layout) depth(r reading, t float64) float64 {
+	sec := r.rec.s.sec
 	z := []float64{0}
-	temps := []float64{r.peakProfile(lay.paths["top"], x).at(0)}
+	temps := []float64{r.profile(l.paths[Top]).at(0)}
 	bottom := 0.0
-	for _, c := range lay.mid {
-		v := r.cellPeak[r.cellAt[c]]
-		th := v[i] + float64(w*(v[k]-v[i]))
+	for _, c := range l.mid {
+		th := r.theta(c)
 		for _, nb := range sec.cells[c].nb { // even about the middle
 			if o := &sec.cells[nb.cell]; o.y() > sec.cells[c].y()+eps {
-				u := r.cellPeak[r.cellAt[nb.cell]]
-				tn := u[i] + float64(w*(u[k]-u[i]))
-				th -= (tn - th) / 8
+				th -= (r.theta(nb.cell) - th) / 8
 				break
 			}
 		}
 		z = append(z, -sec.cells[c].z())
-		temps = append(temps, r.s.rows[c].table.TemperatureAt(th))
+		temps = append(temps, r.rec.s.rows[c].table.TemperatureAt(th))
 		bottom = math.Max(bottom, -sec.cells[c].z0)
 	}
 	z = append(z, bottom)
-	temps = append(temps, r.peakProfile(lay.paths["back"], x).at(0))
+	temps = append(temps, r.profile(l.paths[Back]).at(0))
 	return crossing(z, temps, t)
 }
 
-// crossing gives where temps first falls below t along rising z; the last z when it never does.
+// crossing gives where temps first falls below t along rising z: the first z when
+// it never reaches it, the last when it never falls.
 func crossing(z, temps []float64, t float64) float64 {
 	if temps[0] < t {
-		return 0
+		return z[0]
 	}
 	for i := 1; i < len(z); i++ {
 		if temps[i] < t {
@@ -451,37 +502,16 @@ func crossing(z, temps []float64, t float64) float64 {
 	return z[len(z)-1]
 }
 
-// bisector gives how far below the corner, on the bisector, the metal passed t; negative inside a fillet.
-func (r *recorder) bisector(lay *layout, x, t float64) float64 {
-	i, k, w := r.s.col.fineAt(x)
-	var z, temps []float64
-	for n, c := range lay.diagonal {
-		v := r.cellPeak[r.cellAt[c]]
-		z = append(z, lay.diagonalS[n])
-		temps = append(temps, r.s.rows[c].table.TemperatureAt(v[i]+float64(w*(v[k]-v[i]))))
-	}
-	if len(z) == 0 {
+// bisector gives how far below the corner, on the bisector, the metal is above t; negative inside a fillet.
+func (l *layout) bisector(r reading, t float64) float64 {
+	p := l.onBisector(r)
+	if len(p.s) == 0 {
 		return math.NaN()
 	}
-	if z[0] > 0 { // no fillet: the corner itself is on the surface
-		z, temps = append([]float64{0}, z...), append([]float64{r.cornerPeak(lay, x)}, temps...)
+	if p.s[0] > 0 { // no fillet: the corner itself is on the surface
+		return crossing(append([]float64{0}, p.s...), append([]float64{l.corner(r)}, p.t...), t)
 	}
-	return crossing(z, temps, t)
-}
-
-// cornerPeak reads the corner: inside a fillet between the cells on the bisector, else from both faces.
-func (r *recorder) cornerPeak(lay *layout, x float64) float64 {
-	if len(lay.diagonalS) == 0 || lay.diagonalS[0] > 0 {
-		return (r.peakProfile(lay.paths["base_top"], x).at(0) + r.peakProfile(lay.paths["web_face"], x).at(0)) / 2
-	}
-	i, k, w := r.s.col.fineAt(x)
-	p := profile{}
-	for n, c := range lay.diagonal {
-		v := r.cellPeak[r.cellAt[c]]
-		p.s = append(p.s, lay.diagonalS[n])
-		p.t = append(p.t, r.s.rows[c].table.TemperatureAt(v[i]+float64(w*(v[k]-v[i]))))
-	}
-	return p.at(0)
+	return crossing(p.s, p.t, t)
 }
 
 // newTorch points at (y, z) from the direction angle above +y.

@@ -31,6 +31,12 @@ func (sec *section) newPath(mirror bool, place func(f *face) (s float64, on bool
 	return p
 }
 
+// first is the path's start, n faces of it.
+func (p path) first(n int) path {
+	n = min(n, len(p.s))
+	return path{p.faces[:n], p.s[:n], p.half[:n], p.mirror, p.corner}
+}
+
 type byS path
 
 func (p byS) Len() int           { return len(p.s) }
@@ -181,32 +187,55 @@ type profile struct {
 	corner bool
 }
 
-// peakProfile reads the highest temperatures along the path at x.
-func (r *recorder) peakProfile(p path, x float64) profile {
+// reading is the section at one place of the seam, as it was at its hottest or as it is now.
+type reading struct {
+	rec     *recorder
+	surface func(face int) float64 // theta
+	theta   func(cell int) float64
+}
+
+// peaksAt reads the highest temperatures at x.
+func (r *recorder) peaksAt(x float64) reading {
 	i, k, w := r.s.col.fineAt(x)
-	return r.profileOf(p, func(f int) float64 {
-		v := r.peak[r.at[f]]
-		return v[i] + float64(w*(v[k]-v[i]))
-	})
+	between := func(v []float64) float64 { return v[i] + float64(w*(v[k]-v[i])) }
+	return reading{r,
+		func(f int) float64 { return between(r.peak[r.at[f]]) },
+		func(c int) float64 { return between(r.cellPeak[r.cellAt[c]]) },
+	}
 }
 
-// nowProfile reads the present temperatures along the path at x.
-func (r *recorder) nowProfile(p path, x float64) profile {
+// nowIn reads the present temperatures in column j.
+func (r *recorder) nowIn(j int) reading {
+	return reading{r,
+		func(f int) float64 { return r.surface(f, j) },
+		func(c int) float64 { return r.s.theta[c*r.s.stride+pad+j] },
+	}
+}
+
+// nowAt reads the present temperatures at x.
+func (r *recorder) nowAt(x float64) reading {
 	i, k, w := r.s.col.columnAt(x)
-	return r.profileOf(p, func(f int) float64 {
-		a, b := r.surface(f, i), r.surface(f, k)
-		return a + float64(w*(b-a))
-	})
+	a, b := r.nowIn(i), r.nowIn(k)
+	return reading{r,
+		func(f int) float64 { v := a.surface(f); return v + float64(w*(b.surface(f)-v)) },
+		func(c int) float64 { v := a.theta(c); return v + float64(w*(b.theta(c)-v)) },
+	}
 }
 
-func (r *recorder) profileOf(p path, theta func(face int) float64) profile {
+// cell gives the temperature in the middle of a cell.
+func (r reading) cell(c int) float64 { return r.rec.s.rows[c].table.TemperatureAt(r.theta(c)) }
+
+// profile gives the temperatures along a path.
+func (r reading) profile(p path) profile {
 	out := profile{s: p.s, t: make([]float64, len(p.faces)), mirror: p.mirror, corner: p.corner}
 	for n, f := range p.faces {
-		cell := r.s.sec.faces[f].cell
-		out.t[n] = r.s.rows[cell].table.TemperatureAt(theta(f))
+		out.t[n] = r.rec.s.rows[r.rec.s.sec.faces[f].cell].table.TemperatureAt(r.surface(f))
 	}
 	return out
 }
+
+// peakProfile reads the highest temperatures along the path at x.
+func (r *recorder) peakProfile(p path, x float64) profile { return r.peaksAt(x).profile(p) }
 
 // at gives the temperature at s.
 func (p profile) at(s float64) float64 {

@@ -116,7 +116,7 @@ func plateBands(t, w, d, fine float64) []band {
 	bands := []band{{fine, d, n}}
 	at, width := fine, d
 	for at < w-eps {
-		width = math.Min(1.3*width, 4e-3)
+		width = math.Min(1.15*width, 4e-3)
 		layers := n
 		switch {
 		case at > 2.5*t && at > fine+0.8*t:

@@ -82,6 +82,7 @@ func newRoot(a *app) *cobra.Command {
 		newWeld(a),
 		newCheck(a),
 		newRecord(a),
+		newVerify(a),
 		newInfo(a),
 		newVersion(a),
 		newCompletion(a),

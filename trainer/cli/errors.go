@@ -26,7 +26,7 @@ var exitWords = map[int]string{
 	exitDone:       "done, whatever the outcome",
 	exitError:      "an error: something could not be read, written or computed",
 	exitUsage:      "a wrong command, flag or argument",
-	exitBadFile:    "a scenario or answer that is missing or wrong",
+	exitBadFile:    "a scenario, answer or case that is missing or wrong",
 	exitNoTerminal: "no terminal the trainer can draw on",
 }
 
