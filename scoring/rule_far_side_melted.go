@@ -8,7 +8,7 @@ import (
 )
 
 // farSideMelted: a fillet fuses the root and leaves the far sides standing. A hot
-// mark is no harm; a strip melted through as wide as one and a half walls is a hole
+// mark is no harm; a strip melted through as wide as two walls is a hole
 // waiting for an excuse (common practice, no source).
 func farSideMelted(e *evidence) reading {
 	if !e.task.Joint.Fillet() {
@@ -31,7 +31,7 @@ func farSideMelted(e *evidence) reading {
 }
 
 // farStrip is the melted strip on a fillet's far side that rejects it, in walls.
-const farStrip = 1.5
+const farStrip = 2.0
 
 func (e *evidence) farSide(s *puddle.Station) float64 {
 	a, b := s.BackA/float64(farStrip*float64(e.task.A.Thickness)), s.BackB/float64(farStrip*float64(e.task.B.Thickness))

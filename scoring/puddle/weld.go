@@ -367,6 +367,7 @@ func (r *run) dabs(x, spacing float64) {
 		from := math.Max(r.bridged, r.x0)
 		// The rod meets the pool's front edge and its metal runs back to the last dab.
 		to := r.lastDab + math.Max(r.front(x), 0)
+		r.slot(r.lastDab, to-r.bridged)
 		if to > from {
 			r.deposit(from, to)
 		}
@@ -454,14 +455,19 @@ func (r *run) look(x float64, n, steps int) {
 		back, _ := r.molten(x, hot)
 		b.HotBehind = math.Max(b.HotBehind, back)
 	}
-	if float64(r.t.GapAt(weld.Length(x-r.x0))) <= float64(selfClosing*r.wall) {
+	if len(r.targets) == 0 {
+		r.slot(x, x+ahead-r.bridged)
+	}
+}
+
+// slot notes how long the gap's edges are molten and bare at x: from the last dab's
+// metal to the pool's front edge.
+func (r *run) slot(x, bare float64) {
+	if bare <= 0 || float64(r.t.GapAt(weld.Length(x-r.x0))) <= float64(selfClosing*r.wall) {
 		return
 	}
-	// The slot between the last dab's metal and the pool's front edge is molten and bare.
-	if bare := x + ahead - r.bridged; ahead > 0 && bare > 0 {
-		k := min(max(int(math.Round((x-r.x0)/stationEvery)), 0), len(r.bare)-1)
-		r.bare[k] = math.Max(r.bare[k], bare)
-	}
+	k := min(max(int(math.Round((x-r.x0)/stationEvery)), 0), len(r.bare)-1)
+	r.bare[k] = math.Max(r.bare[k], bare)
 }
 
 // finish eases the current out over the crater, then lets it cool.
