@@ -22,14 +22,19 @@ func bank(t *testing.T) []scenarios.Scenario {
 }
 
 // Every joint of the bank is welded: the model answer is accepted, and each
-// mistake raises the finding it stands for.
+// mistake raises the finding it stands for. Under the race detector two joints
+// stand for all: what is welded does not depend on it.
 func TestBankWelds(t *testing.T) {
 	for _, s := range bank(t) {
+		if raced && s.ID != "B-01" && s.ID != "T-02" {
+			continue
+		}
 		t.Run(s.ID, func(t *testing.T) {
 			t.Parallel()
 			v := judge(t, s.Task, s.Model)
 			assert.Equal(t, scoring.Accept, v.Outcome, "model answer: %s\n%s", v.Reason, story(v))
 			for _, m := range s.Mistakes {
+				require.Contains(t, scoring.RuleIDs(), m.Finding)
 				v := judge(t, s.Task, m.Answer)
 				raised := slices.ContainsFunc(v.Findings, func(f scoring.Finding) bool { return f.Rule == m.Finding })
 				assert.True(t, raised, "%s: no %s\n%s", m.Title, m.Finding, story(v))
@@ -42,9 +47,6 @@ func judge(t *testing.T, task weld.Task, a weld.Answer) scoring.Verdict {
 	t.Helper()
 	v, err := scoring.Judge(task, a)
 	require.NoError(t, err)
-	if strings.Contains(v.Reason, "not built") {
-		t.Skip("there is no model to weld with")
-	}
 	return v
 }
 
