@@ -6,7 +6,7 @@ type Answer struct {
 	// Machine and tungsten.
 	Polarity    Polarity
 	Amps        Current // at the start of the seam
-	AmpsEnd     Current // at its end; linear between, as the pedal eases
+	AmpsEnd     Current // at its end; see CurrentAt for the way between
 	ACBalance   Fraction
 	ACFrequency Frequency
 	Tungsten    Tungsten
@@ -44,6 +44,8 @@ type Answer struct {
 	Dam         bool // foil dam to hold gas in a tight corner
 	Vent        bool // a closed hollow has a way out for the air
 	TackSpacing Length
+	TacksClean  bool   // brushed bright before the run goes over them
+	Trail       Length // length of a trailing shield behind the cup; zero without one
 }
 
 // defaults is a plain set-up, as text so that every value is exactly what is typed.
@@ -56,6 +58,7 @@ var defaults = map[string]string{
 	"rod_angle": "15 deg", "aim": "0.5 mm", "travel": "120 mm/min", "direction": "push",
 	"start": "wait for the pool", "slope_down": "2 s", "cleaned": "yes", "back": "open air",
 	"purge_flow": "6 L/min", "purge_oxygen": "100 ppm", "vent": "yes", "tacks": "40 mm",
+	"tacks_clean": "yes", "trail": "0 mm",
 }
 
 // Defaults is an answer with a plain set-up in every field; scenarios and
@@ -74,10 +77,12 @@ func Defaults() Answer {
 	return a
 }
 
-// CurrentAt gives the current at the share 0..1 of the seam.
+// CurrentAt gives the current at the share 0..1 of the seam. A foot that eases off
+// follows the part as it heats up: most of the way in the first third, the rest slowly.
 func (a Answer) CurrentAt(share float64) Current {
 	if a.AmpsEnd == 0 {
 		return a.Amps
 	}
-	return a.Amps + Current(float64(a.AmpsEnd-a.Amps)*share)
+	left := 1 - min(1, max(0, share))
+	return a.AmpsEnd + Current(float64(a.Amps-a.AmpsEnd)*float64(left*float64(left*left)))
 }

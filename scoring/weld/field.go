@@ -25,7 +25,7 @@ var Fields = []Field{
 	choice("polarity", "current type", "Which way the current runs: DCEN for steel and stainless, AC to break the skin on aluminium.",
 		func(a *Answer) *Polarity { return &a.Polarity }, DCEN, DCEP, AC),
 	quantity("amps", "amps", "About an amp for each thousandth of an inch of wall is where to start looking.", "1 A", "400 A", func(a *Answer) any { return &a.Amps }),
-	quantity("amps_end", "amps at the end", "What the pedal has come back to by the end of the seam; 0 A means the same all along.", "0 A", "400 A", func(a *Answer) any { return &a.AmpsEnd }),
+	quantity("amps_end", "amps at the end", "What the pedal comes back to as the part heats up, most of it in the first third; 0 A means the same all along.", "0 A", "400 A", func(a *Answer) any { return &a.AmpsEnd }),
 	quantity("ac_balance", "AC balance, electrode negative", "More electrode negative digs and cools the tungsten, less cleans.", "30 %", "95 %", func(a *Answer) any { return &a.ACBalance }),
 	quantity("ac_frequency", "AC frequency", "Higher is a tighter arc.", "20 Hz", "400 Hz", func(a *Answer) any { return &a.ACFrequency }),
 	choice("tungsten", "tungsten", "The class of ISO 6848.", func(a *Answer) *Tungsten { return &a.Tungsten }, WP, WT20, WZ8, WL15, WL20, WC20),
@@ -60,6 +60,8 @@ var Fields = []Field{
 	yesno("dam", "dam", "Foil or tape that traps the gas in a tight corner.", func(a *Answer) *bool { return &a.Dam }),
 	yesno("vent", "vent", "A way out for the air in a closed hollow.", func(a *Answer) *bool { return &a.Vent }),
 	quantity("tacks", "tack every", "Distance between tacks.", "5 mm", "500 mm", func(a *Answer) any { return &a.TackSpacing }),
+	yesno("tacks_clean", "tacks brushed", "Tacks brushed bright before the run goes over them: what a tack took from the air goes into the pool.", func(a *Answer) *bool { return &a.TacksClean }),
+	quantity("trail", "trailing shield", "Length of a gas box towed behind the cup; 0 mm is none. Titanium needs one.", "0 mm", "200 mm", func(a *Answer) any { return &a.Trail }),
 }
 
 func quantity(key, label, hint, lo, hi string, ptr func(*Answer) any) Field {
