@@ -1,8 +1,10 @@
 package puddle
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"puddlewise/scoring/detmath"
 	"puddlewise/scoring/metal"
@@ -266,42 +268,47 @@ func (s *solver) closure() float64 {
 // layout of a case: its surfaces and how far around the arc the grid is fine.
 type layout struct {
 	paths          map[Side]path
-	mid            []int // cells below the seam, top to bottom (plates)
-	diagonal       []int // cells on the bisector (tees), from the surface inwards
-	diagonalS      []float64
+	mid            []int            // cells below the seam, top to bottom (plates)
+	inner          map[Side][]point // the faces' start where a fillet covers it
+	bisector       []point          // below a tee's corner, inwards
+	far            float64          // where the bisector leaves the base, m
+	crown          int              // the middle of a fillet's face, -1 without one
 	behind, before float64
+}
+
+// point lies between the centres of two cells.
+type point struct {
+	s    float64 // along the line it belongs to
+	a, b int
+	w    float64 // of b
+}
+
+// profile reads a side, also where a fillet covers it.
+func (l *layout) profile(r reading, sd Side) profile {
+	p := r.profile(l.paths[sd])
+	if in := l.inner[sd]; len(in) > 0 {
+		q := r.along(in)
+		p.s, p.t = append(q.s, p.s...), append(q.t, p.t...)
+	}
+	return p
 }
 
 // temperature reads the side at y from the joint.
 func (l *layout) temperature(r reading, sd Side, y float64) float64 {
 	switch sd {
 	case Corner:
-		return l.corner(r)
+		if l.crown >= 0 {
+			return r.along(l.bisector).at(0)
+		}
+		return r.corner()
 	case BaseBackHottest:
-		t, _ := r.profile(l.paths[BaseBack]).max()
+		t, _ := l.profile(r, BaseBack).max()
 		return t
 	case WebBackHottest:
-		t, _ := r.profile(l.paths[WebBack]).max()
+		t, _ := l.profile(r, WebBack).max()
 		return t
 	}
-	return r.profile(l.paths[sd]).at(y)
-}
-
-// corner reads a tee's corner: inside a fillet between the cells on the bisector, else from both faces.
-func (l *layout) corner(r reading) float64 {
-	if len(l.diagonalS) > 0 && l.diagonalS[0] < 0 {
-		return l.onBisector(r).at(0)
-	}
-	return (r.profile(l.paths[BaseTop]).at(0) + r.profile(l.paths[WebFace]).at(0)) / 2
-}
-
-// onBisector reads the cells below a tee's corner.
-func (l *layout) onBisector(r reading) profile {
-	p := profile{s: l.diagonalS, t: make([]float64, len(l.diagonal))}
-	for n, c := range l.diagonal {
-		p.t[n] = r.cell(c)
-	}
-	return p
+	return l.profile(r, sd).at(y)
 }
 
 func (c *Case) build() (*solver, *recorder, *layout, error) {
@@ -330,51 +337,27 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 		return nil, nil, nil, fmt.Errorf("lengths, power, sigma and speed must be positive and the end after the start")
 	}
 	sec := &section{}
-	lay := &layout{paths: map[Side]path{}, behind: fineBehind, before: fineBefore}
+	tooFine := func() error {
+		if n := float64(len(sec.cells)) * c.Length / d; len(sec.cells) > maxSection || n > maxCells {
+			return fmt.Errorf("the grid would have %.0f cells, %d across the seam; the most are %.0f and %d: the part is too large for its thickness or the arc's sigma", n, len(sec.cells), float64(maxCells), maxSection)
+		}
+		return nil
+	}
+	lay := &layout{paths: map[Side]path{}, inner: map[Side][]point{}, crown: -1, behind: fineBehind, before: fineBefore}
 	var axis torch
 	if c.Kind == TeeTransient {
-		tb := c.WebThickness
-		n := math.Max(2, math.Round(tb/d))
-		dw := tb / n // the base's cells under the web line up with the web's
-		fine := math.Max(3*t, 4e-3)
-		sec.strip(0, 0, 0, right, -1, c.Thickness, plateBands(c.Thickness, (c.Width-tb)/2, d, fine))
-		under := append([]band{{tb, dw, max(2, int(math.Round(c.Thickness/d)))}}, shifted(plateBands(c.Thickness, (c.Width-tb)/2, d, 1.5e-3), tb)...)
-		sec.strip(0, 0, 0, left, -1, c.Thickness, under)
-		sec.strip(1, 0, 0, up, -1, tb, plateBands(tb, c.WebHeight, d, fine))
-		for y := 0.0; y < c.FilletLeg-eps; y += d {
-			for z := 0.0; y+z < c.FilletLeg-d/2; z += d {
-				sec.cells = append(sec.cells, cell{y0: y, y1: y + d, z0: z, z1: z + d, member: 0})
-			}
+		c.teeCells(sec, t, d)
+		if err := tooFine(); err != nil {
+			return nil, nil, nil, err
 		}
-		sec.connect(nil)
-		sec.weldContacts()
+		c.layTee(sec, lay)
 		axis = newTorch(0, 0, c.WorkAngle)
-		on := func(member int, sd side) func(f *face) bool {
-			return func(f *face) bool { return sec.cells[f.cell].member == member && f.side == sd }
-		}
-		baseTop, baseBack, webFace, webBack := on(0, up), on(0, down), on(1, right), on(1, left)
-		lay.paths[BaseTop] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), baseTop(f) && f.at < eps && f.mid() > 0 })
-		lay.paths[BaseBack] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), baseBack(f) })
-		lay.paths[WebFace] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), webFace(f) })
-		lay.paths[WebBack] = sec.newPath(false, func(f *face) (float64, bool) { return f.mid(), webBack(f) })
-		if c.FilletLeg == 0 {
-			for _, name := range []Side{BaseTop, WebFace} {
-				p := lay.paths[name]
-				p.corner = true
-				lay.paths[name] = p
-			}
-		}
-		for i := range sec.cells {
-			y, z := sec.cells[i].y(), sec.cells[i].z()
-			if math.Abs(y-z) < 0.3*d && y > -math.Min(tb, c.Thickness) && y < c.FilletLeg+d {
-				lay.diagonal = append(lay.diagonal, i)
-				lay.diagonalS = append(lay.diagonalS, -float64((y+z)/2*math.Sqrt2))
-			}
-		}
-		sortBy(lay.diagonalS, lay.diagonal)
 	} else {
 		fine := fineBand(t)
 		sec.strip(0, 0, 0, right, -1, c.Thickness, plateBands(c.Thickness, c.Width/2, d, fine))
+		if err := tooFine(); err != nil {
+			return nil, nil, nil, err
+		}
 		sec.connect(func(f *face) bool { return f.side == left && f.at < eps })
 		axis = newTorch(0, 0, math.Pi/2)
 		lay.paths[Top] = sec.newPath(true, func(f *face) (float64, bool) { return f.mid(), f.side == up })
@@ -391,15 +374,149 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 	for i := range faces {
 		faces[i] = i
 	}
-	cells := append(append([]int{}, lay.diagonal...), lay.mid...)
+	cells := append([]int{}, lay.mid...)
 	for _, i := range lay.mid {
 		for _, nb := range sec.cells[i].nb {
 			cells = append(cells, nb.cell)
 		}
 	}
+	for _, line := range [][]point{lay.bisector, lay.inner[BaseTop], lay.inner[WebFace]} {
+		for _, p := range line {
+			cells = append(cells, p.a, p.b)
+		}
+	}
 	rec := newRecorder(s, faces, cells)
 	rec.all = true
+	if c.Kind == TeeTransient && lay.crown < 0 {
+		rec.watchCorner(lay.paths[BaseTop], lay.paths[WebFace])
+	}
 	return s, rec, lay, nil
+}
+
+// A case may not ask for a grid that fills the memory.
+const (
+	maxSection = 8000 // cells across the seam
+	maxCells   = 8e6
+)
+
+// teeCells cuts the section of a tee: the corner at y = z = 0, the base below
+// z = 0, the web from y = 0 to minus its thickness.
+func (c *Case) teeCells(sec *section, t, d float64) {
+	tb, leg := c.WebThickness, c.FilletLeg
+	flank := (c.Width - tb) / 2
+	fine := math.Max(3*t, 4e-3)
+	n := math.Max(2, math.Round(tb/d))
+	dw := tb / n // the base's cells under the web line up with the web's
+	var start []band
+	if leg > 0 {
+		// An odd number of cells along the leg puts one of the fillet's face on the bisector.
+		m := 1 + 2*int(math.Ceil((leg/d-1)/2-eps))
+		df := leg / float64(m)
+		start = []band{{leg, df, 0}}
+		for i := range m {
+			for k := range m - i {
+				y, z := float64(df*float64(i)), float64(df*float64(k))
+				sec.cells = append(sec.cells, cell{y0: y, y1: y + df, z0: z, z1: z + df, cut: i+k == m-1})
+			}
+		}
+	}
+	from := func(thickness, length float64) []band {
+		bands := plateBands(thickness, length-leg, d, math.Max(fine-leg, 1.5e-3))
+		for i := range start {
+			start[i].layers = bands[0].layers
+		}
+		return append(append([]band{}, start...), shifted(bands, leg)...)
+	}
+	sec.strip(0, 0, 0, right, -1, c.Thickness, from(c.Thickness, flank))
+	under := append([]band{{tb, dw, max(2, int(math.Round(c.Thickness/d)))}}, shifted(plateBands(c.Thickness, flank, d, 1.5e-3), tb)...)
+	sec.strip(0, 0, 0, left, -1, c.Thickness, under)
+	sec.strip(1, 0, 0, up, -1, tb, from(tb, c.WebHeight))
+}
+
+// layTee joins the members into one and finds the tee's sides and its bisector.
+func (c *Case) layTee(sec *section, lay *layout) {
+	leg := c.FilletLeg
+	sec.connect(nil)
+	sec.weldContacts()
+
+	line := func(name Side, member int, sd side, upTo float64) {
+		lay.paths[name] = sec.newPath(false, func(f *face) (float64, bool) {
+			return f.mid(), sec.cells[f.cell].member == member && f.side == sd && f.at < upTo && (sd == down || f.mid() > 0)
+		})
+	}
+	line(BaseTop, 0, up, eps)
+	line(BaseBack, 0, down, eps)
+	line(WebFace, 1, right, eps)
+	line(WebBack, 1, left, eps)
+	if leg > 0 {
+		for i := range sec.faces {
+			if f := &sec.faces[i]; f.side == slope && math.Abs(f.mid()-leg/2) < eps {
+				lay.crown = i
+			}
+		}
+		for i := range sec.cells {
+			p := &sec.cells[i]
+			for _, nb := range p.nb {
+				q := &sec.cells[nb.cell]
+				if p.y0 > -eps && p.z0 > -eps || q.y0 < -eps || q.z0 < -eps {
+					continue // p in a member, q in the fillet
+				}
+				if q.z0 < eps && p.z1 < eps && p.y0 > -eps {
+					lay.inner[BaseTop] = append(lay.inner[BaseTop], point{p.y(), i, nb.cell, p.to(up) / (p.to(up) + q.to(down))})
+				}
+				if q.y0 < eps && p.y1 < eps && p.z0 > -eps {
+					lay.inner[WebFace] = append(lay.inner[WebFace], point{p.z(), i, nb.cell, p.to(right) / (p.to(right) + q.to(left))})
+				}
+			}
+		}
+	} else {
+		for _, name := range []Side{BaseTop, WebFace} {
+			p := lay.paths[name]
+			p.corner = true
+			lay.paths[name] = p
+		}
+	}
+	for i := range sec.cells {
+		q := &sec.cells[i]
+		if q.y0 > -eps && q.z0 > -eps && math.Abs(q.y()-q.z()) < eps {
+			lay.bisector = append(lay.bisector, point{-float64(q.y() * math.Sqrt2), i, i, 0})
+		}
+	}
+	lay.far = float64(c.Thickness * math.Sqrt2)
+	// Below the corner the bisector meets each column of the base's cells at its middle, between two cells.
+	seen := 0.0
+	for i := len(sec.cells) - 1; i >= 0; i-- {
+		y := sec.cells[i].y()
+		if sec.cells[i].member != 0 || y > -eps || y < -c.Thickness || math.Abs(y-seen) < eps {
+			continue
+		}
+		seen = y
+		above, below := -1, -1
+		for k := range sec.cells {
+			q := &sec.cells[k]
+			if math.Abs(q.y()-y) > eps {
+				continue
+			}
+			if q.z() > y-eps && (above < 0 || q.z() < sec.cells[above].z()) {
+				above = k
+			}
+			if q.z() < y+eps && (below < 0 || q.z() > sec.cells[below].z()) {
+				below = k
+			}
+		}
+		if above < 0 || below < 0 {
+			continue // between the last cell's middle and the back
+		}
+		w := 0.0
+		if span := sec.cells[above].z() - sec.cells[below].z(); span > eps {
+			w = (sec.cells[above].z() - y) / span
+		}
+		lay.bisector = append(lay.bisector, point{-float64(y * math.Sqrt2), above, below, w})
+	}
+	slices.SortFunc(lay.bisector, func(a, b point) int { return cmp.Compare(a.s, b.s) })
+	for _, in := range lay.inner {
+		slices.SortFunc(in, func(a, b point) int { return cmp.Compare(a.s, b.s) })
+	}
 }
 
 func shifted(b []band, by float64) []band {
@@ -416,13 +533,13 @@ func (c *Case) readPeaks(rec *recorder, lay *layout, p Probe) float64 {
 	case PeakTemperature:
 		return lay.temperature(r, p.Side, p.Y)
 	case Width:
-		return 2 * r.profile(lay.paths[p.Side]).reach(p.Isotherm)
+		return 2 * lay.profile(r, p.Side).reach(p.Isotherm)
 	case Leg:
-		return r.profile(lay.paths[p.Side]).reach(p.Isotherm)
+		return lay.profile(r, p.Side).reach(p.Isotherm)
 	case Depth:
 		return lay.depth(r, p.Isotherm)
 	case BisectorDepth:
-		return lay.bisector(r, p.Isotherm)
+		return lay.below(r, p.Isotherm)
 	}
 	return math.NaN()
 }
@@ -502,16 +619,18 @@ func crossing(z, temps []float64, t float64) float64 {
 	return z[len(z)-1]
 }
 
-// bisector gives how far below the corner, on the bisector, the metal is above t; negative inside a fillet.
-func (l *layout) bisector(r reading, t float64) float64 {
-	p := l.onBisector(r)
-	if len(p.s) == 0 {
-		return math.NaN()
+// below gives how far below the corner, on the bisector, the metal is above t; negative inside a fillet.
+func (l *layout) below(r reading, t float64) float64 {
+	p := r.along(l.bisector)
+	s, top := 0.0, 0.0
+	if l.crown >= 0 {
+		f := &r.rec.s.sec.faces[l.crown]
+		s, top = -f.at/math.Sqrt2, r.temperature(f.cell, r.surface(l.crown))
+	} else {
+		top = r.corner()
 	}
-	if p.s[0] > 0 { // no fillet: the corner itself is on the surface
-		return crossing(append([]float64{0}, p.s...), append([]float64{l.corner(r)}, p.t...), t)
-	}
-	return crossing(p.s, p.t, t)
+	p.s, p.t = append([]float64{s}, p.s...), append([]float64{top}, p.t...)
+	return crossing(append(p.s, l.far), append(p.t, p.t[len(p.t)-1]), t)
 }
 
 // newTorch points at (y, z) from the direction angle above +y.

@@ -58,6 +58,10 @@ type recorder struct {
 	cells    []int       // watched cells
 	cellAt   []int
 	cellPeak [][]float64
+
+	edge       [2]path // the faces at a re-entrant corner, when it is watched
+	edgeBack   [2]float64
+	cornerPeak []float64
 }
 
 // newRecorder watches the faces and cells named.
@@ -90,6 +94,40 @@ func newRecorder(s *solver, faces, cells []int) *recorder {
 	return r
 }
 
+// watchCorner keeps the highest temperature of the corner where two lit faces begin.
+func (r *recorder) watchCorner(a, b path) {
+	r.edge = [2]path{a.first(2), b.first(2)}
+	for i, p := range r.edge {
+		u0, u1 := detmath.Pow(p.s[0], 4.0/3), detmath.Pow(p.s[1], 4.0/3)
+		r.edgeBack[i] = u0 / (u1 - u0)
+	}
+	r.cornerPeak = make([]float64, r.s.col.fineColumns())
+}
+
+// corner gives theta at the watched corner in column j. Around a re-entrant right
+// angle, along its faces, theta has a part linear in the distance, which the arc's
+// flux makes, and parts with its powers 2/3, 4/3, 2 and so on. The first of these
+// has the opposite sign on the two faces: their mean is left with the flux's part,
+// which is known, and the power 4/3.
+func (r *recorder) corner(j int) float64 {
+	sum := 0.0
+	for i, p := range r.edge {
+		q := r.flux(p.faces[0], j)
+		a, b := r.surface(p.faces[0], j)-float64(q*p.s[0]), r.surface(p.faces[1], j)-float64(q*p.s[1])
+		sum += a - float64((b-a)*r.edgeBack[i])
+	}
+	return sum / 2
+}
+
+// flux gives what the arc puts into the face in column j, W/m2.
+func (r *recorder) flux(i, j int) float64 {
+	s := r.s
+	if s.faceShare == nil || s.sx[j] == 0 {
+		return 0
+	}
+	return float64(s.faceShare[i]*s.sx[j]) / s.sec.faces[i].length()
+}
+
 // inward gives the cell behind the face's cell, of the same depth, or -1.
 func (sec *section) inward(i int) int {
 	f := &sec.faces[i]
@@ -111,11 +149,7 @@ func (r *recorder) surface(i, j int) float64 {
 	s := r.s
 	f := &s.sec.faces[i]
 	th := s.theta[f.cell*s.stride+pad+j]
-	q := 0.0
-	if s.faceShare != nil && s.sx[j] != 0 {
-		q = float64(s.faceShare[i]*s.sx[j]) / f.length()
-	}
-	qd := float64(float64(2*q) * f.depth)
+	qd := float64(float64(2*r.flux(i, j)) * f.depth)
 	if in := r.inner[i]; in >= 0 {
 		return th + qd/2 - (s.theta[in*s.stride+pad+j]-th+qd)/8
 	}
@@ -137,6 +171,12 @@ func (r *recorder) update() {
 					if v > r.peak[k][x] {
 						r.peak[k][x] = v
 					}
+				}
+			}
+			if r.cornerPeak != nil {
+				v := r.corner(j)
+				for x := from; x < to; x++ {
+					r.cornerPeak[x] = max(r.cornerPeak[x], v)
 				}
 			}
 			for k, i := range r.cells {
@@ -192,6 +232,7 @@ type reading struct {
 	rec     *recorder
 	surface func(face int) float64 // theta
 	theta   func(cell int) float64
+	edge    func() float64 // theta at the watched corner
 }
 
 // peaksAt reads the highest temperatures at x.
@@ -201,6 +242,7 @@ func (r *recorder) peaksAt(x float64) reading {
 	return reading{r,
 		func(f int) float64 { return between(r.peak[r.at[f]]) },
 		func(c int) float64 { return between(r.cellPeak[r.cellAt[c]]) },
+		func() float64 { return between(r.cornerPeak) },
 	}
 }
 
@@ -209,6 +251,7 @@ func (r *recorder) nowIn(j int) reading {
 	return reading{r,
 		func(f int) float64 { return r.surface(f, j) },
 		func(c int) float64 { return r.s.theta[c*r.s.stride+pad+j] },
+		func() float64 { return r.corner(j) },
 	}
 }
 
@@ -219,17 +262,36 @@ func (r *recorder) nowAt(x float64) reading {
 	return reading{r,
 		func(f int) float64 { v := a.surface(f); return v + float64(w*(b.surface(f)-v)) },
 		func(c int) float64 { v := a.theta(c); return v + float64(w*(b.theta(c)-v)) },
+		func() float64 { v := a.edge(); return v + float64(w*(b.edge()-v)) },
 	}
 }
 
-// cell gives the temperature in the middle of a cell.
-func (r reading) cell(c int) float64 { return r.rec.s.rows[c].table.TemperatureAt(r.theta(c)) }
+// temperature gives C at a theta of the cell's metal.
+func (r reading) temperature(cell int, theta float64) float64 {
+	return r.rec.s.rows[cell].table.TemperatureAt(theta)
+}
+
+// corner gives the temperature of the watched corner.
+func (r reading) corner() float64 {
+	return r.temperature(r.rec.s.sec.faces[r.rec.edge[0].faces[0]].cell, r.edge())
+}
 
 // profile gives the temperatures along a path.
 func (r reading) profile(p path) profile {
 	out := profile{s: p.s, t: make([]float64, len(p.faces)), mirror: p.mirror, corner: p.corner}
 	for n, f := range p.faces {
-		out.t[n] = r.rec.s.rows[r.rec.s.sec.faces[f].cell].table.TemperatureAt(r.surface(f))
+		out.t[n] = r.temperature(r.rec.s.sec.faces[f].cell, r.surface(f))
+	}
+	return out
+}
+
+// along gives the temperatures at points inside the metal.
+func (r reading) along(points []point) profile {
+	var out profile
+	for _, p := range points {
+		a := r.theta(p.a)
+		out.s = append(out.s, p.s)
+		out.t = append(out.t, r.temperature(p.a, a+float64(p.w*(r.theta(p.b)-a))))
 	}
 	return out
 }

@@ -15,16 +15,42 @@ type section struct {
 	contacts []contact // between members
 }
 
-// cell is a rectangle of metal; lengths in m.
+// cell is a rectangle of metal, or the half of one below its falling diagonal; lengths in m.
 type cell struct {
 	y0, y1, z0, z1 float64
-	member         int // 0 for A, 1 for B
+	cut            bool // the triangle at (y0, z0): the face of a fillet runs from (y1, z0) to (y0, z1)
+	member         int  // 0 for A, 1 for B
 	nb             []neighbour
 }
 
-func (c *cell) y() float64    { return (c.y0 + c.y1) / 2 }
-func (c *cell) z() float64    { return (c.z0 + c.z1) / 2 }
-func (c *cell) area() float64 { return float64((c.y1 - c.y0) * (c.z1 - c.z0)) }
+// y and z give the centre of gravity.
+func (c *cell) y() float64 { return c.y0 + c.to(left) }
+func (c *cell) z() float64 { return c.z0 + c.to(down) }
+
+func (c *cell) area() float64 {
+	a := float64((c.y1 - c.y0) * (c.z1 - c.z0))
+	if c.cut {
+		return a / 2
+	}
+	return a
+}
+
+// to gives the distance from the centre to a side.
+func (c *cell) to(s side) float64 {
+	w, h := c.y1-c.y0, c.z1-c.z0
+	switch {
+	case s == slope:
+		return float64(w*h) / float64(6*math.Sqrt(float64(w*w)+float64(h*h)))
+	case s == left || s == right:
+		if c.cut {
+			return w / 3
+		}
+		return w / 2
+	case c.cut:
+		return h / 3
+	}
+	return h / 2
+}
 
 // neighbour conducts with factor face length / centre distance.
 type neighbour struct {
@@ -40,31 +66,48 @@ const (
 	right
 	down // towards -z
 	up
+	slope // of a cut cell, towards +y and +z
 )
 
 func (s side) normal() (ny, nz float64) {
-	return [...]float64{-1, 1, 0, 0}[s], [...]float64{0, 0, -1, 1}[s]
+	const d = math.Sqrt2 / 2 // fillets here have equal legs
+	return [...]float64{-1, 1, 0, 0, d}[s], [...]float64{0, 0, -1, 1, d}[s]
 }
 
 // face is a stretch of a cell's side that meets air, from a to b along the side's axis.
 type face struct {
 	cell      int
 	side      side
-	a, b      float64 // along z for left and right, along y for down and up
-	at        float64 // the side's own coordinate
+	a, b      float64 // along z for left and right, along y for the others
+	at        float64 // the side's own coordinate; y + z of a slope
 	depth     float64 // from the face to the cell's centre
 	insulated bool    // a plane of symmetry
 }
 
-func (f *face) length() float64 { return f.b - f.a }
-func (f *face) mid() float64    { return (f.a + f.b) / 2 }
+func (f *face) mid() float64 { return (f.a + f.b) / 2 }
+
+func (f *face) length() float64 {
+	if f.side == slope {
+		return float64((f.b - f.a) * math.Sqrt2)
+	}
+	return f.b - f.a
+}
+
+// ends gives where the face begins and ends.
+func (f *face) ends() (y0, z0, y1, z1 float64) {
+	switch f.side {
+	case left, right:
+		return f.at, f.a, f.at, f.b
+	case slope:
+		return f.a, f.at - f.a, f.b, f.at - f.b
+	}
+	return f.a, f.at, f.b, f.at
+}
 
 // centre gives the middle of the face.
 func (f *face) centre() (y, z float64) {
-	if f.side == left || f.side == right {
-		return f.at, f.mid()
-	}
-	return f.mid(), f.at
+	y0, z0, y1, z1 := f.ends()
+	return (y0 + y1) / 2, (z0 + z1) / 2
 }
 
 // contact is a stretch along which two members touch, or which filler bridges.
@@ -191,11 +234,10 @@ func (s *section) connect(insulated func(f *face) bool) {
 			}
 			if sd == left || sd == right {
 				a, b = math.Max(p.z0, q.z0), math.Min(p.z1, q.z1)
-				dp, dq = (p.y1-p.y0)/2, (q.y1-q.y0)/2
 			} else {
 				a, b = math.Max(p.y0, q.y0), math.Min(p.y1, q.y1)
-				dp, dq = (p.z1-p.z0)/2, (q.z1-q.z0)/2
 			}
+			dp, dq = p.to(sd), q.to(sd^1)
 			covered[i][sd] = append(covered[i][sd], [2]float64{a, b})
 			covered[j][sd^1] = append(covered[j][sd^1], [2]float64{a, b})
 			if p.member != q.member {
@@ -209,16 +251,21 @@ func (s *section) connect(insulated func(f *face) bool) {
 	}
 	for i := range s.cells {
 		c := &s.cells[i]
-		for _, sd := range []side{left, right, down, up} {
-			f := face{cell: i, side: sd}
+		sides := []side{left, right, down, up}
+		if c.cut {
+			sides = []side{left, down}
+			s.faces = append(s.faces, face{cell: i, side: slope, a: c.y0, b: c.y1, at: c.y1 + c.z0, depth: c.to(slope)})
+		}
+		for _, sd := range sides {
+			f := face{cell: i, side: sd, depth: c.to(sd)}
 			switch sd {
 			case left, right:
-				f.a, f.b, f.depth, f.at = c.z0, c.z1, (c.y1-c.y0)/2, c.y0
+				f.a, f.b, f.at = c.z0, c.z1, c.y0
 				if sd == right {
 					f.at = c.y1
 				}
 			default:
-				f.a, f.b, f.depth, f.at = c.y0, c.y1, (c.z1-c.z0)/2, c.z0
+				f.a, f.b, f.at = c.y0, c.y1, c.z0
 				if sd == up {
 					f.at = c.z1
 				}
@@ -273,12 +320,7 @@ func (s *section) shares(t torch, sigma float64, normalShare func(a, b, sigma fl
 		if f.insulated || float64(ny*t.cos)+float64(nz*t.sin) < 1e-6 {
 			continue
 		}
-		var y0, z0, y1, z1 float64
-		if f.side == left || f.side == right {
-			y0, z0, y1, z1 = f.at, f.a, f.at, f.b
-		} else {
-			y0, z0, y1, z1 = f.a, f.at, f.b, f.at
-		}
+		y0, z0, y1, z1 := f.ends()
 		a, da := project(y0, z0)
 		b, db := project(y1, z1)
 		if a > b {
