@@ -1,10 +1,12 @@
 package session
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
 	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
 )
 
 // Nothing is the guess that the coupon is good.
@@ -22,61 +24,57 @@ const choices = 5
 
 // Choices gives what the learner may answer to "what went wrong?": what decided
 // this coupon, what commonly goes wrong at this joint, and Nothing. The order is
-// that of the causes, so it tells nothing.
+// that of the rules, so it tells nothing.
 func (s *Session) Choices() []Cause {
 	last, ok := s.Last()
 	if !ok || last.Verdict.Outcome == scoring.OutOfRange {
 		return nil
 	}
-	causes := s.causes(last.Verdict)
 	pick := map[string]bool{}
 	add := func(rule string) {
-		known := slices.ContainsFunc(causes, func(c Cause) bool { return c.Rule == rule })
-		if known && len(pick) < choices {
+		if rule != "" && len(pick) < choices {
 			pick[rule] = true
 		}
 	}
-	if last.Verdict.Outcome == scoring.Reject && len(last.Verdict.Findings) > 0 {
-		add(last.Verdict.Findings[0].Rule)
-	}
+	add(decisive(last.Verdict))
 	for _, m := range s.sc.Mistakes {
 		add(m.Finding)
 	}
-	for _, c := range causes {
-		add(c.Rule)
+	for _, rule := range common(s.sc.Task.Joint) {
+		add(rule)
 	}
 	var out []Cause
-	for _, c := range causes {
-		if pick[c.Rule] {
-			out = append(out, c)
+	for _, rule := range scoring.RuleIDs() {
+		if pick[rule] {
+			out = append(out, causeOf(rule))
+			delete(pick, rule)
 		}
 	}
-	return append(out, Cause{Nothing, "nothing: it is good"})
+	for _, rule := range slices.Sorted(maps.Keys(pick)) { // rules this program does not know
+		out = append(out, causeOf(rule))
+	}
+	return append(out, causeOf(Nothing))
 }
 
-// causes gives the causes with those that only this coupon or this joint knows
-// added at the end, under their rule id.
-func (s *Session) causes(v scoring.Verdict) []Cause {
-	causes := s.opt.Causes
-	if causes == nil {
-		causes = CommonCauses
+// decisive gives the rule that rejects the coupon; empty when none does.
+func decisive(v scoring.Verdict) string {
+	if v.Outcome == scoring.Reject && len(v.Findings) > 0 {
+		return v.Findings[0].Rule
 	}
-	causes = slices.Clone(causes)
-	add := func(rule string) {
-		if rule != "" && !slices.ContainsFunc(causes, func(c Cause) bool { return c.Rule == rule }) {
-			causes = append(causes, Cause{rule, InWords(rule)})
-		}
-	}
-	for _, f := range v.Findings {
-		add(f.Rule)
-	}
-	for _, m := range s.sc.Mistakes {
-		add(m.Finding)
-	}
-	return causes
+	return ""
 }
 
-// InWords makes a rule id readable: burn-through stays, lack_of_fusion becomes lack of fusion.
+func causeOf(rule string) Cause {
+	if rule == Nothing {
+		return Cause{Nothing, "nothing: it is good"}
+	}
+	if text, ok := plain[rule]; ok {
+		return Cause{rule, text}
+	}
+	return Cause{rule, InWords(rule)}
+}
+
+// InWords makes a rule id readable: root_not_fused becomes root not fused.
 func InWords(rule string) string { return strings.ReplaceAll(rule, "_", " ") }
 
 // Hit says how well a guess met the findings.
@@ -108,11 +106,6 @@ func (s *Session) Say(rule string) (Guess, error) {
 		return *s.guess, nil
 	}
 	g := check(rule, last.Verdict)
-	for _, c := range s.Choices() {
-		if c.Rule == rule {
-			g.Cause = c
-		}
-	}
 	s.guess = &g
 	if s.pending {
 		s.tries[len(s.tries)-1].Guess = rule
@@ -129,9 +122,9 @@ func (s *Session) Said() (g Guess, ok bool) {
 }
 
 func check(rule string, v scoring.Verdict) Guess {
-	g := Guess{Cause: Cause{rule, InWords(rule)}, Truth: Nothing}
-	if v.Outcome == scoring.Reject && len(v.Findings) > 0 {
-		g.Truth = v.Findings[0].Rule
+	g := Guess{Cause: causeOf(rule), Truth: Nothing}
+	if d := decisive(v); d != "" {
+		g.Truth = d
 	}
 	switch {
 	case rule == g.Truth:
@@ -142,15 +135,46 @@ func check(rule string, v scoring.Verdict) Guess {
 	return g
 }
 
-// CommonCauses is what most often goes wrong, in a learner's words.
-var CommonCauses = []Cause{
-	{"burn-through", "burnt through: more heat than the wall holds"},
-	{"keyhole", "a hole opened at the gap: not bridged in time"},
-	{"lack-of-fusion", "cold: the root did not fuse"},
-	{"undercut", "undercut: the edge melted and was not filled"},
-	{"undersize-leg", "too small: a leg is shorter than the drawing asks"},
-	{"oxide", "air got to the hot metal: oxide"},
-	{"crater", "the crater was left open at the end"},
-	{"wrong-filler", "the wrong rod for this metal"},
-	{"porosity", "pores: dirt, damp or gas"},
+// plain says for the rules what a learner would say: what was done, not what it
+// is called. A rule without an entry is offered by its name.
+var plain = map[string]string{
+	"keyhole":             "a hole opened at the gap: not bridged in time",
+	"collapse":            "burnt through: the pool grew wider than the wall carries",
+	"far_side_melted":     "too hot: melted through to the far side",
+	"overheated":          "more heat than the metal can stand",
+	"no_penetration":      "cold: not melted through to the back",
+	"root_not_fused":      "cold: the root did not fuse",
+	"cold_start":          "cold at the start: moved off before there was a pool",
+	"cold_lap":            "the rod was laid on, not melted in",
+	"underfill":           "not enough rod: the face sinks in",
+	"undersize_leg":       "too small: a leg is shorter than the drawing asks",
+	"unequal_legs":        "the heat was not shared: one leg is longer",
+	"wrong_gas":           "the wrong gas",
+	"wrong_current_type":  "the wrong current type for this metal",
+	"flow_low":            "too little gas",
+	"turbulent_flow":      "too much gas: it swirls and takes air in",
+	"draught":             "a draught blew the gas away",
+	"stick_out_long":      "the tungsten stood out too far for the gas",
+	"pool_uncovered":      "the gas did not cover the pool",
+	"rod_tip_out":         "the rod's hot tip left the gas",
+	"hot_bead_uncovered":  "the bead was still hot when the gas had moved on",
+	"back_air":            "air reached the hot back",
+	"dirty_metal":         "dirt or old oxide on the metal",
+	"post_flow_short":     "the gas was shut off while the end was hot",
+	"no_vent":             "the closed hollow had no vent",
+	"wrong_filler":        "the wrong rod for this metal",
+	"rod_too_thick":       "the rod is too thick for the wall",
+	"tungsten_overloaded": "more current than the tungsten carries",
+	"tungsten_too_thick":  "the tungsten is too thick for so little current",
+	"long_arc":            "the arc was too long",
+	"crater":              "the crater was left open at the end",
+}
+
+// common gives the rules that most often speak at a joint, to fill the answers with.
+func common(j weld.Joint) []string {
+	hot, cold := "collapse", "no_penetration"
+	if j.Fillet() {
+		hot, cold = "far_side_melted", "root_not_fused"
+	}
+	return []string{hot, cold, "pool_uncovered", "underfill", "crater", "keyhole"}
 }

@@ -46,7 +46,6 @@ type Options struct {
 	System   weld.System
 	Learner  string
 	Mode     string
-	Causes   []Cause // what a learner may name as the cause, in the order shown; nil: CommonCauses
 	Now      func() time.Time
 	NewID    func() string
 }

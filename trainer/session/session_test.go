@@ -3,6 +3,7 @@ package session_test
 import (
 	"context"
 	"errors"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -77,7 +78,7 @@ func TestAttemptIsRecordedWithTheGuess(t *testing.T) {
 		ModelVersion: scoring.ModelVersion, Mode: "self-study", Answer: s.Answer(), Verdict: a.Verdict, Guess: "keyhole", Hints: 1,
 	}, got)
 
-	again, err := s.Say("oxide")
+	again, err := s.Say("back_air")
 	require.NoError(t, err)
 	assert.Equal(t, g, again, "only the first answer counts")
 	assert.Len(t, rec.Attempts, 1)
@@ -132,8 +133,8 @@ func TestGuesses(t *testing.T) {
 		{"not there", with("dab", "3"), "undercut", session.Missed, "keyhole"},
 		{"a reject called good", with("dab", "3"), session.Nothing, session.Missed, "keyhole"},
 		{"good", good(), session.Nothing, session.Decisive, session.Nothing},
-		{"good, called bad", good(), "oxide", session.Missed, session.Nothing},
-		{"cold", with("amps", "30"), "lack-of-fusion", session.Decisive, "lack-of-fusion"},
+		{"good, called bad", good(), "back_air", session.Missed, session.Nothing},
+		{"cold", with("amps", "30"), "root_not_fused", session.Decisive, "root_not_fused"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := tee(t, nil, c.typed)
@@ -165,11 +166,11 @@ func TestChoicesHoldTheTruthAndGiveNothingAway(t *testing.T) {
 	}
 	assert.Equal(t, sets[0], sets[1], "a good coupon offers the same causes as a cold one")
 	for _, set := range sets {
-		assert.IsIncreasing(t, order(set), "the order is that of the causes")
+		assert.IsIncreasing(t, order(set), "the order is that of the rules")
 	}
 
 	sc := sessiontest.Joint("T-01")
-	sc.Mistakes[0].Finding = "arc_strike" // a rule the causes do not name
+	sc.Mistakes[0].Finding = "arc_strike" // a rule no table knows
 	s := session.New(sc, sessiontest.Options(nil))
 	for k, v := range good() {
 		require.NoError(t, s.Set(k, v))
@@ -188,11 +189,7 @@ func rules(cs []session.Cause) (out []string) {
 
 func order(cs []session.Cause) (out []int) {
 	for _, c := range cs[:len(cs)-1] {
-		for i, k := range session.CommonCauses {
-			if k.Rule == c.Rule {
-				out = append(out, i)
-			}
-		}
+		out = append(out, slices.Index(scoring.RuleIDs(), c.Rule))
 	}
 	return out
 }

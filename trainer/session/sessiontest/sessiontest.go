@@ -35,8 +35,8 @@ func Bank() []scenarios.Scenario {
 		Ask: []string{"amps", "travel", "dab", "direction"},
 		Mistakes: []scenarios.Mistake{
 			{Title: "as if there were no gap", Finding: "keyhole"},
-			{Title: "timid", Finding: "lack-of-fusion"},
-			{Title: "tip pulled out of the gas", Finding: "oxide"},
+			{Title: "timid", Finding: "root_not_fused"},
+			{Title: "tip pulled out of the gas", Finding: "rod_tip_out"},
 		},
 		ModelWhy: "60 A fuses the root of 1.4 mm and the dabs come quickly enough for the gap.",
 		Coaching: scenarios.Coaching{
@@ -108,6 +108,8 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 			Colour: "bright", BackColour: "blue",
 		})
 	}
+	c.Worst = c.Stations[0]
+	c.Worst.BackWidth, c.Worst.PeakFace, c.Worst.PeakBack = c.Stations[60].BackWidth, c.Stations[60].PeakFace, c.Stations[60].PeakBack
 	c.PeakTemperature, c.HeatInput, c.PoolLength = weld.Celsius(2100), 0.18, 6*weld.Millimetre
 	hole := func(from, to weld.Length) {
 		c.Holes = append(c.Holes, scoring.Span{From: from, To: to})
@@ -119,7 +121,7 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 	}
 	at := t.Seam * 47 / 60
 	oxide := scoring.Finding{
-		Rule: "oxide", Severity: scoring.Remark, Score: "oxide", Got: "the back saw air above 600 C", Want: "argon or tape on the back",
+		Rule: "back_air", Severity: scoring.Remark, Score: "oxide", Got: "the back saw air above 600 C", Want: "argon or tape on the back",
 		Why: "Where the back melts it takes up oxygen unless something keeps the air away.", Fix: "purge or tape the back", Source: "model",
 	}
 	switch {
@@ -129,14 +131,14 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 		hole(at-4e-3, at+2e-3)
 		v.Outcome, v.Reason, v.Scores.BurnThrough = scoring.Reject, "burnt through at 43 to 49 mm", 12
 		v.Findings = []scoring.Finding{{
-			Rule: "burn-through", Severity: scoring.Defect, From: at - 4e-3, To: at + 2e-3, Score: "burn-through",
+			Rule: "collapse", Severity: scoring.Defect, From: at - 4e-3, To: at + 2e-3, Score: "burn-through",
 			Got: fmt.Sprintf("pool 6.3 mm wide at the back of a 1.4 mm wall at %s", a.Amps.Show(weld.Metric)), Want: "3.5 walls, 4.9 mm, at the most",
 			Why: "The pool hung through further than its skin can carry.", Fix: "fewer amps, or travel faster", Source: "model",
 		}, oxide}
 	case a.Amps < 45:
 		v.Outcome, v.Reason, v.Scores.LackOfFusion = scoring.Reject, "the root is not fused", 20
 		v.Findings = []scoring.Finding{{
-			Rule: "lack-of-fusion", Severity: scoring.Defect, From: 0, To: t.Seam, Score: "lack of fusion",
+			Rule: "root_not_fused", Severity: scoring.Defect, From: 0, To: t.Seam, Score: "lack of fusion",
 			Got: "root fused 55 %", Want: "100 % all along", Why: "The corner drew the heat away faster than the arc gave it.", Fix: "more amps", Source: "model",
 		}}
 	case a.DabSpacing > 2*weld.Millimetre && t.GapEnd > 0:

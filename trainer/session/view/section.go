@@ -20,6 +20,7 @@ const (
 	MemberA
 	MemberB
 	Bead
+	Tungsten
 )
 
 // Shape is a filled convex outline.
@@ -34,16 +35,51 @@ type Section struct {
 	Shapes       []Shape
 	Root         Point // where the members must fuse
 	Toward       Point // unit vector from the root to the torch
+	Tip          Point // where the electrode leaves the picture; zero without a torch
 	Lo, Hi       Point // the part worth showing
 	AlongGravity bool  // gravity runs along the seam, not across the picture
 }
 
 // SectionOptions says how the section is to be cut.
 type SectionOptions struct {
-	At      weld.Length // along the seam
-	MinGap  float64     // mm; a real gap is drawn at least so wide, that it can be seen
-	Coupon  *scoring.Station
-	WorkAng weld.Angle // of the torch, from the base; zero splits the joint
+	At     weld.Length // along the seam
+	MinGap float64     // mm; a real gap is drawn at least so wide, that it can be seen
+	Coupon *scoring.Station
+	Torch  *Torch
+	Close  bool // only what is next to the root
+}
+
+// Torch is how the tungsten stands over the joint, to scale.
+type Torch struct {
+	Work     weld.Angle // from the base, across the seam; zero splits the joint
+	Aim      weld.Length
+	Arc, Dia weld.Length
+	Tip      weld.Angle
+}
+
+// PlainTorch is a torch as any hand would first hold it.
+var PlainTorch = Torch{Arc: 1.5 * weld.Millimetre, Dia: 1.6 * weld.Millimetre, Tip: 30 * weld.Degree}
+
+// TorchOf gives the torch of an answer, as far as ready says that its fields
+// have been decided; the rest is as plain as can be, and so gives nothing away.
+func TorchOf(a weld.Answer, ready func(key string) bool) Torch {
+	t := PlainTorch
+	if ready("work_angle") {
+		t.Work = a.WorkAngle
+	}
+	if ready("aim") {
+		t.Aim = a.Aim
+	}
+	if ready("arc_length") {
+		t.Arc = a.ArcLength
+	}
+	if ready("tungsten_diameter") {
+		t.Dia = a.TungstenDia
+	}
+	if ready("tip_angle") {
+		t.Tip = a.TipAngle
+	}
+	return t
 }
 
 // JointSection cuts the joint across.
@@ -59,7 +95,11 @@ func JointSection(t weld.Task, opt SectionOptions) Section {
 	if tb <= 0 {
 		tb = ta
 	}
-	c := cut{t: t, ta: ta, tb: tb, gap: gap, reach: math.Max(4.5*math.Max(ta, tb), 5), st: opt.Coupon}
+	reach := math.Max(4.5*math.Max(ta, tb), 5)
+	if opt.Close {
+		reach = math.Max(3*math.Max(ta, tb), 4)
+	}
+	c := cut{t: t, ta: ta, tb: tb, gap: gap, reach: reach, st: opt.Coupon}
 	switch {
 	case t.Joint == weld.TeeFillet || t.Joint == weld.TubeSaddle:
 		c.tee()
@@ -72,8 +112,8 @@ func JointSection(t weld.Task, opt SectionOptions) Section {
 	default:
 		c.butt()
 	}
-	if opt.WorkAng > 0 && (t.Joint.Fillet() || t.Joint == weld.OutsideCorner) {
-		c.torch = opt.WorkAng.Degrees()
+	if opt.Torch != nil {
+		c.tungsten(*opt.Torch)
 	}
 	return c.section()
 }
@@ -85,6 +125,7 @@ type cut struct {
 	reach       float64 // how far the members are followed from the root
 	shapes      []Shape
 	torch       float64 // deg from the right
+	held        bool    // the torch is drawn
 	st          *scoring.Station
 }
 
@@ -176,7 +217,7 @@ func (c *cut) fillet() {
 	}
 	a, b := c.st.LegA.MM(), c.st.LegB.MM()
 	if c.st.Hole {
-		w := math.Max(c.st.FaceWidth.MM(), 2) / 2
+		w := math.Max(c.st.FaceWidth.MM(), 2) / 3
 		c.box(Air, -c.tb, -c.ta, w, w)
 		return
 	}
@@ -227,24 +268,60 @@ func (c *cut) edge() {
 	}
 }
 
+// tungsten adds the electrode: a ground tip and a shank, the arc's length away.
+func (c *cut) tungsten(t Torch) {
+	c.held = true
+	var aim float64
+	if splits(c.t.Joint) {
+		aim = t.Aim.MM()
+		if t.Work > 0 {
+			c.torch = t.Work.Degrees()
+		}
+	}
+	sin, cos := math.Sincos(c.torch * math.Pi / 180)
+	at := func(along, across float64) Point {
+		return Point{aim + along*cos - across*sin, along*sin + across*cos}
+	}
+	r := math.Max(t.Dia.MM(), 0.2) / 2
+	tip := math.Min(2*math.Pi/3, math.Max(float64(t.Tip), math.Pi/18))
+	from := c.face(sin, cos) + t.Arc.MM()
+	shoulder := from + r/math.Tan(tip/2)
+	c.add(Tungsten, at(from, 0), at(shoulder, r), at(math.Max(shoulder, c.stub()), r), at(math.Max(shoulder, c.stub()), -r), at(shoulder, -r))
+}
+
+// stub is how far from the root the torch is followed.
+func (c *cut) stub() float64 { return c.reach * 0.8 }
+
+// face is where along the torch's line the metal begins: the root lies below
+// the surface of a corner, and on it everywhere else.
+func (c *cut) face(sin, cos float64) float64 {
+	if c.t.Joint == weld.OutsideCorner {
+		return math.Min(c.ta, c.tb) * math.Max(sin, cos)
+	}
+	return 0
+}
+
+// splits says whether the torch comes in between two members at an angle.
+func splits(j weld.Joint) bool { return j.Fillet() || j == weld.OutsideCorner }
+
 // section turns what was drawn into the position it is welded in.
 func (c *cut) section() Section {
 	s := Section{Shapes: c.shapes}
 	turn := 0.0
-	splits := c.t.Joint.Fillet() || c.t.Joint == weld.OutsideCorner // the torch comes in at 45 deg
+	angled := splits(c.t.Joint)
 	switch c.t.Position {
 	case weld.PA:
-		if splits {
+		if angled {
 			turn = 45
 		}
 	case weld.PC:
 		turn = -90
-		if splits {
+		if angled {
 			turn = -45
 		}
 	case weld.PD, weld.PE:
 		turn = 180
-		if splits && c.t.Position == weld.PE {
+		if angled && c.t.Position == weld.PE {
 			turn = -135
 		}
 	case weld.PF, weld.PG, weld.PH, weld.PJ:
@@ -263,11 +340,12 @@ func (c *cut) section() Section {
 	}
 	sinT, cosT := math.Sincos(c.torch * math.Pi / 180)
 	s.Toward = spin(Point{cosT, sinT})
-	// Room for the torch.
-	reach := c.reach * 0.75
-	tip := Point{s.Toward.Y * reach, s.Toward.Z * reach}
-	s.Lo = Point{math.Min(s.Lo.Y, tip.Y), math.Min(s.Lo.Z, tip.Z)}
-	s.Hi = Point{math.Max(s.Hi.Y, tip.Y), math.Max(s.Hi.Z, tip.Z)}
+	if !c.held {
+		return s
+	}
+	s.Tip = Point{s.Toward.Y * c.stub(), s.Toward.Z * c.stub()}
+	s.Lo = Point{math.Min(s.Lo.Y, s.Tip.Y), math.Min(s.Lo.Z, s.Tip.Z)}
+	s.Hi = Point{math.Max(s.Hi.Y, s.Tip.Y), math.Max(s.Hi.Z, s.Tip.Z)}
 	return s
 }
 

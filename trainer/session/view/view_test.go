@@ -129,8 +129,21 @@ func TestSectionIsToScaleAndHangsAsWelded(t *testing.T) {
 	s = JointSection(tee, SectionOptions{})
 	assert.InDelta(t, 1, s.Toward.Z, 1e-9, "a flat fillet lies in a trough, torch upright")
 	tee.Position = weld.PB
-	s = JointSection(tee, SectionOptions{WorkAng: 30 * weld.Degree})
+	s = JointSection(tee, SectionOptions{Torch: &Torch{Work: 30 * weld.Degree, Arc: 2e-3, Dia: 1.6e-3, Tip: 30 * weld.Degree}})
 	assert.InDelta(t, math.Cos(math.Pi/6), s.Toward.Y, 1e-9)
+	along := func(d float64) Point { return Point{d * s.Toward.Y, d * s.Toward.Z} }
+	assert.Equal(t, Air, s.KindAt(along(1.9)), "the arc is 2 mm long")
+	assert.Equal(t, Tungsten, s.KindAt(along(2.1)))
+}
+
+func TestTorchShowsOnlyWhatIsDecided(t *testing.T) {
+	a := weld.Defaults()
+	a.WorkAngle, a.ArcLength = 30*weld.Degree, 4*weld.Millimetre
+	assert.Equal(t, PlainTorch, TorchOf(a, func(string) bool { return false }))
+	got := TorchOf(a, func(key string) bool { return key == "work_angle" })
+	assert.Equal(t, a.WorkAngle, got.Work)
+	assert.Equal(t, PlainTorch.Arc, got.Arc)
+	assert.Equal(t, a.ArcLength, TorchOf(a, func(string) bool { return true }).Arc)
 }
 
 func TestSectionOfEveryJoint(t *testing.T) {
@@ -147,7 +160,7 @@ func TestSectionOfEveryJoint(t *testing.T) {
 			} {
 				st := st
 				change(&st)
-				s := JointSection(task, SectionOptions{Coupon: &st})
+				s := JointSection(task, SectionOptions{Coupon: &st, Torch: &PlainTorch})
 				assert.Less(t, s.Lo.Y, s.Hi.Y)
 				assert.False(t, math.IsNaN(s.Lo.Y+s.Hi.Y+s.Lo.Z+s.Hi.Z+s.Toward.Y), "%s %s", j, pos)
 			}
@@ -232,7 +245,7 @@ func TestFindings(t *testing.T) {
 	assert.Len(t, all, 4)
 	assert.Zero(t, more)
 	assert.Equal(t, "keyhole, 46 mm to 49 mm", FindingHead(v.Findings[0], weld.Metric))
-	assert.Equal(t, "oxide", FindingHead(v.Findings[2], weld.Metric))
+	assert.Equal(t, "back air", FindingHead(v.Findings[2], weld.Metric))
 }
 
 func TestGuessWords(t *testing.T) {

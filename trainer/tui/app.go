@@ -1,0 +1,339 @@
+package tui
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/gdamore/tcell/v2"
+	"github.com/rivo/tview"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+)
+
+// Smallest terminal the screens are laid out for.
+const (
+	minWidth  = 80
+	minHeight = 24
+)
+
+// Options is what Run needs.
+type Options struct {
+	Bank       []scenarios.Scenario
+	Start      string // id of the joint to begin with; empty: the learner chooses
+	NewSession func(scenarios.Scenario) *session.Session
+	System     weld.System
+	Theme      Theme // its zero value is Dark
+	ASCII      bool  // draw with ASCII characters only
+	Still      bool  // no motion: the replay of a weld is left out
+	FirstStart bool  // show the cautions first
+	Seen       func()
+
+	// Screen is a screen that has been initialised; nil opens the terminal.
+	Screen tcell.Screen
+	// Ticks makes the clock of what moves; nil is the real one.
+	Ticks func(time.Duration) (ticks <-chan time.Time, stop func())
+	// Idle is called on the event loop when the key F64 has been read and
+	// nothing is running any more. Tests send it to know that all before is done.
+	Idle func(tcell.Screen)
+}
+
+// Errors of Run.
+var (
+	// ErrNoTerminal says that there is no terminal a full screen can be drawn on.
+	ErrNoTerminal = errors.New("no usable terminal")
+	// ErrNoJoint says that Start names no joint of the bank.
+	ErrNoJoint = errors.New("no such joint")
+)
+
+// Run shows the trainer until the learner leaves or ctx ends. Whatever ends it,
+// the terminal is put back as it was and every welded coupon is recorded first;
+// the error says so where that failed.
+func Run(ctx context.Context, opt Options) error {
+	if opt.Theme.Name == "" {
+		opt.Theme = Dark
+	}
+	if opt.Ticks == nil {
+		opt.Ticks = func(d time.Duration) (<-chan time.Time, func()) {
+			t := time.NewTicker(d)
+			return t.C, t.Stop
+		}
+	}
+	var start *scenarios.Scenario
+	for i, sc := range opt.Bank {
+		if opt.Start != "" && strings.EqualFold(sc.ID, opt.Start) {
+			start = &opt.Bank[i]
+		}
+	}
+	if opt.Start != "" && start == nil {
+		return fmt.Errorf("%w: %q", ErrNoJoint, opt.Start)
+	}
+	screen := opt.Screen
+	if screen == nil {
+		var err error
+		if screen, err = openScreen(); err != nil {
+			return fmt.Errorf("%w: %v", ErrNoTerminal, err)
+		}
+	}
+	return newApp(opt, screen).run(ctx, start)
+}
+
+// openScreen opens the terminal. It is initialised here because tview drops the
+// error when it does that itself.
+func openScreen() (tcell.Screen, error) {
+	tcell.SetEncodingFallback(tcell.EncodingFallbackASCII)
+	screen, err := tcell.NewScreen()
+	if err != nil {
+		return nil, err
+	}
+	return screen, screen.Init()
+}
+
+// app is one run of the trainer. All of it but work belongs to the event loop.
+type app struct {
+	opt    Options
+	look   *look
+	tv     *tview.Application
+	screen *guarded
+	shell  *shell
+
+	choose   *choosePage
+	sessions map[string]*session.Session // by joint, so that going back loses nothing
+	notice   span                        // shown until the next key
+
+	work     chan job
+	workers  sync.WaitGroup
+	ctx      context.Context
+	cancel   context.CancelFunc
+	quitOnce sync.Once
+	drawnOne chan struct{} // closed when the first screen has been drawn
+	drawOnce sync.Once
+	busy     int  // jobs not yet done
+	wanted   bool // the idle key waits for them
+
+	fault  sync.Mutex
+	failed any   // what a goroutine panicked with
+	broken error // what ended the terminal
+}
+
+func newApp(opt Options, screen tcell.Screen) *app {
+	a := &app{opt: opt, sessions: map[string]*session.Session{}, work: make(chan job, 8), drawnOne: make(chan struct{}), tv: tview.NewApplication()}
+	a.look = newLook(opt, screen)
+	a.screen = &guarded{Screen: screen, failed: func(err error) {
+		a.fault.Lock()
+		a.broken = err
+		a.fault.Unlock()
+		a.quit()
+	}}
+	a.shell = newShell(a)
+	a.choose = newChoosePage(a)
+	return a
+}
+
+// newLook decides how to draw on the screen: what the learner wants, as far as
+// the terminal can.
+func newLook(opt Options, screen tcell.Screen) *look {
+	const enough = 256 // colours; with fewer, patches of the pictures run together
+	l := &look{theme: opt.Theme, glyph: unicodeGlyphs}
+	if screen.Colors() < enough {
+		l.theme = Mono
+	}
+	if opt.ASCII || screen.CharacterSet() != "UTF-8" || screen.Colors() < enough {
+		l.glyph = asciiGlyphs
+	}
+	return l
+}
+
+func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
+	a.ctx, a.cancel = context.WithCancel(ctx)
+	defer a.cancel()
+	a.tv.SetScreen(a.screen).SetRoot(a.shell, true).EnablePaste(true)
+	a.tv.SetInputCapture(a.capture)
+	a.tv.SetAfterDrawFunc(a.drawn)
+
+	switch {
+	case a.opt.FirstStart:
+		a.show(newCautionsPage(a, start))
+	case start != nil:
+		a.toBench(*start)
+	default:
+		a.show(a.choose)
+	}
+	a.workers.Add(1)
+	a.spawn(func() { defer a.workers.Done(); a.serve() })
+	a.spawn(func() { <-a.ctx.Done(); a.quit() })
+
+	err := a.tv.Run()
+	a.cancel()
+	a.fault.Lock()
+	failed := a.failed
+	a.fault.Unlock()
+	if failed != nil {
+		panic(failed)
+	}
+	for _, s := range a.sessions {
+		err = errors.Join(err, s.Close())
+	}
+	a.fault.Lock()
+	defer a.fault.Unlock()
+	// A terminal that was closed is a way to leave like any other.
+	if a.broken != nil && !strings.HasSuffix(a.broken.Error(), io.EOF.Error()) {
+		err = errors.Join(err, a.broken)
+	}
+	return err
+}
+
+// spawn runs f on a goroutine. A panic ends the application, which puts the
+// terminal back, and is raised again by run.
+func (a *app) spawn(f func()) {
+	go func() {
+		defer func() {
+			if p := recover(); p != nil {
+				a.fault.Lock()
+				a.failed = p
+				a.fault.Unlock()
+				a.quit()
+			}
+		}()
+		f()
+	}()
+}
+
+// quit ends the run in order: stop the work, wait until it no longer needs the
+// event loop, then stop the loop. It may be called from anywhere.
+func (a *app) quit() {
+	a.quitOnce.Do(func() {
+		a.spawn(func() {
+			a.cancel()
+			a.workers.Wait()
+			<-a.drawnOne // tview cannot be stopped before it runs
+			a.tv.Stop()
+		})
+	})
+}
+
+// job is work off the event loop. post runs a function on the loop and redraws.
+type job struct {
+	ctx context.Context
+	run func(ctx context.Context, post func(func()))
+}
+
+// start hands work to the one background goroutine and gives the means to stop it.
+func (a *app) start(run func(ctx context.Context, post func(func()))) (stop func()) {
+	ctx, cancel := context.WithCancel(a.ctx)
+	a.busy++
+	a.work <- job{ctx, run}
+	return cancel
+}
+
+// serve is the only goroutine that may queue updates.
+func (a *app) serve() {
+	post := func(f func()) { a.tv.QueueUpdateDraw(f) }
+	for {
+		select {
+		case <-a.ctx.Done():
+			return
+		case j := <-a.work:
+			j.run(j.ctx, post)
+			post(func() { a.busy-- })
+		}
+	}
+}
+
+// idleKey is a key no terminal sends.
+const idleKey = tcell.KeyF64
+
+// capture sees every key first.
+func (a *app) capture(ev *tcell.EventKey) *tcell.EventKey {
+	switch ev.Key() {
+	case idleKey:
+		a.wanted = true
+		return nil
+	case tcell.KeyCtrlC:
+		a.quit()
+		return nil
+	}
+	return ev
+}
+
+// drawn tells whoever waits for it that the screen shows the end of all that was asked.
+func (a *app) drawn(screen tcell.Screen) {
+	a.drawOnce.Do(func() { close(a.drawnOne) })
+	if a.wanted && a.busy == 0 && a.opt.Idle != nil {
+		a.wanted = false
+		a.opt.Idle(screen)
+	}
+}
+
+// show puts a page on the screen.
+func (a *app) show(p page) { a.shell.show(p) }
+
+// session gives the session of a joint, a new one the first time.
+func (a *app) session(sc scenarios.Scenario) *session.Session {
+	s, ok := a.sessions[sc.ID]
+	if !ok {
+		s = a.opt.NewSession(sc)
+		a.sessions[sc.ID] = s
+	}
+	return s
+}
+
+func (a *app) toChoose() {
+	a.choose.refresh()
+	a.show(a.choose)
+}
+
+func (a *app) toBench(sc scenarios.Scenario) { a.show(newBenchPage(a, a.session(sc))) }
+
+// toVerdict shows what was found; a coupon that is not scored comes here at once.
+func (a *app) toVerdict(s *session.Session) { a.show(newVerdictPage(a, s)) }
+
+// askToQuit leaves at once when nothing would be lost, and asks otherwise.
+func (a *app) askToQuit() {
+	var typed []string
+	for _, sc := range a.opt.Bank {
+		if s, ok := a.sessions[sc.ID]; ok && s.Dirty() {
+			typed = append(typed, sc.Title)
+		}
+	}
+	if typed == nil {
+		a.quit()
+		return
+	}
+	a.show(newAskPage(a, "Leave?", "What you have typed for "+strings.Join(typed, ", ")+" has not been welded and would be lost.", a.quit, a.shell.page))
+}
+
+// warn shows an error until the next key.
+func (a *app) warn(err error) {
+	if err != nil {
+		a.notice = span{strings.ReplaceAll(err.Error(), "\n", "; "), inkBad}
+	}
+}
+
+// guarded is the screen with its errors caught: a terminal that goes away must
+// end the run in order, not under the feet of the background goroutine.
+type guarded struct {
+	tcell.Screen
+	failed func(error)
+}
+
+// Init does nothing: the screen has been initialised, and doing it twice would reset it.
+func (g *guarded) Init() error { return nil }
+
+// PollEvent gives the next event that is not an error.
+func (g *guarded) PollEvent() tcell.Event {
+	for {
+		ev := g.Screen.PollEvent()
+		if e, ok := ev.(*tcell.EventError); ok {
+			g.failed(e)
+			continue
+		}
+		return ev
+	}
+}

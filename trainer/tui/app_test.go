@@ -1,0 +1,340 @@
+package tui_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/gdamore/tcell/v2"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/sessiontest"
+	"puddlewise/trainer/tui"
+	"puddlewise/trainer/tui/tuitest"
+)
+
+func TestALearnerMeetsAKeyholeAndMendsIt(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil)
+	l.Choose("T-01").Sees("Rail gusset, far end", "gap", "still to decide")
+	l.Fill("60", "120", "3").Press("right").Sees("all decided")
+	l.Weld().Sees("coupon 1", "hole").SeesNot("REJECT", "keyhole")
+	l.Say("not bridged in time").Sees("REJECT x", "You said keyhole: yes", "burn-through     31 x", "dab every 1.5 mm", "recorded")
+	l.Press("w").Sees("last coupon REJECT x").Press("tab", "tab", "ctrl-u").Type("1.5").Weld()
+	l.Say("it is good").Sees("ACCEPT +", "beside coupon 1", "3 mm -> 1.5 mm", "31 -> 84")
+	l.Press("n").Sees("choose a joint")
+	require.NoError(t, l.Walker.Close())
+	require.Len(t, l.Record.Attempts, 2)
+	assert.Equal(t, "keyhole", l.Record.Attempts[0].Guess)
+}
+
+func TestFirstStartShowsTheCautions(t *testing.T) {
+	seen := 0
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.FirstStart, o.Seen = true, func() { seen++ } })
+	l.Sees("This is practice, not a procedure").Press("down", "pgdn", "end").Sees("radioactive")
+	assert.Zero(t, seen)
+	l.Press("enter").Sees("choose a joint").Press("c").Sees("Before the first arc").Press("esc").Sees("choose a joint")
+	assert.Equal(t, 1, seen)
+}
+
+func TestStartOpensAJoint(t *testing.T) {
+	tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Start = "b-01" }).Sees("Duct patch [flat]", "Stainless fume")
+	tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Start, o.FirstStart = "B-01", true }).Press("enter").Sees("Duct patch [flat]")
+	opt := tuitest.Options(&sessiontest.Recorder{})
+	opt.Start = "X-99"
+	assert.ErrorIs(t, tui.Run(t.Context(), opt), tui.ErrNoJoint)
+}
+
+func TestSearching(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil)
+	l.Press("/").Type("304 jj").Sees("no joint has all these words", "0 of 3 joints").SeesNot("q quit")
+	l.Press("backspace", "backspace").Sees("Duct patch", "1 of 3").SeesNot("Lid of a battery box")
+	l.Press("esc").Sees("Lid of a battery box", "q quit")
+	l.Press("j", "j", "k", "enter").Sees("Lid of a battery box", "hollow")
+}
+
+func TestWrongValuesAreSaidKindlyAndKept(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil).Choose("T-01")
+	l.Type("6o").SeesNot("not a current").Press("enter").Sees("is not a current", "write 60 A", "6o")
+	l.Press("backspace").Type("0").SeesNot("is not a current").Sees("1 to 400 A; taken as 60 A")
+	l.Press("enter").Type("5 ipm").Sees("taken as 127 mm/min")
+	l.Press("enter").Type("1/16 in").Press("enter", "z").Sees("one of: push, drag").Press("d").Sees("drag", "all decided")
+	l.Press("delete").Sees("still to decide: lean").Press("left").Sees("[ drag")
+	l.Press("up", "up", "ctrl-u").Type("NaN").Press("down").Sees("still to decide: travel").Press("up").Sees("does not begin with a number")
+}
+
+func TestHints(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil).Choose("T-01")
+	l.Press("?").Sees("About an amp for each thousandth").Press("?").Sees("would you do anything different there?").Press("?").Sees("About an amp")
+	l.Fill("60", "120", "1.5").Press("p").Weld().Say("it is good")
+	assert.Equal(t, 2, l.Record.Attempts[0].Hints)
+	l.Press("t").Sees("ease the pedal")
+}
+
+func TestEveryPageHasItsKeys(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil)
+	l.Press("?").Sees("Keys on this screen: choose a joint", "one line up or down").Press("esc").Sees("choose a joint")
+	l.Choose("T-01").Press("f1").Sees("Keys on this screen: the joint", "a hint for this field").Press("f1").Sees("amps")
+	table := tui.KeyTable()
+	for _, want := range []string{"| the coupon | left/right |", "| everywhere | ctrl-c |"} {
+		assert.Contains(t, table, want)
+	}
+}
+
+func TestGoingBackLosesNothing(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil).Choose("T-01").Fill("60", "120")
+	l.Press("esc").Sees("choose a joint").Press("esc").Choose("T-01").Sees("[ 60", "[ 120")
+	l.Press("esc", "esc", "q").Sees("Leave?", "Rail gusset, far end").Press("n").Sees("choose a joint")
+	leave(l, "q", "y")
+}
+
+// leave presses the keys that end the trainer.
+func leave(l *tuitest.Learner, keys ...string) {
+	l.T.Helper()
+	err := l.Walker.Press(keys...)
+	assert.True(l.T, err == nil || errors.Is(err, tui.ErrEnded))
+	assert.NoError(l.T, l.Walker.Ended())
+}
+
+func TestLeavingFromEverywhere(t *testing.T) {
+	for _, steps := range [][]string{nil, {"/"}, {"?"}, {"c"}, {"enter"}} {
+		l := tuitest.Sit(t, 80, 24, nil)
+		require.NoError(t, l.Walker.Walk(steps...))
+		leave(l, "ctrl-c")
+	}
+	for _, steps := range [][]string{{"enter"}, {"enter", "enter"}, {"enter", "enter", "enter"}} {
+		l := tuitest.Sit(t, 80, 24, nil).Choose("T-01").Fill("60", "120", "3").Press("p")
+		require.NoError(t, l.Walker.Walk(steps...))
+		leave(l, "ctrl-c")
+		assert.Len(t, l.Record.Attempts, 1, "a welded coupon is recorded however the learner leaves")
+	}
+	leave(tuitest.Sit(t, 80, 24, nil), "q")
+}
+
+func TestEndedContextAndClosedTerminal(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	sim := tcell.NewSimulationScreen("UTF-8")
+	require.NoError(t, sim.Init())
+	opt := tuitest.Options(&sessiontest.Recorder{})
+	opt.Screen = sim
+	require.NoError(t, tui.Run(ctx, opt))
+
+	for _, c := range []struct {
+		err  error
+		want string
+	}{{io.EOF, ""}, {errors.New("the line is dead"), "the line is dead"}} {
+		sim := tcell.NewSimulationScreen("UTF-8")
+		l := tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Screen = sim })
+		require.NoError(t, sim.PostEvent(tcell.NewEventError(c.err)))
+		if err := l.Walker.Ended(); c.want == "" {
+			assert.NoError(t, err)
+		} else {
+			assert.ErrorContains(t, err, c.want)
+		}
+	}
+}
+
+func TestNoTerminal(t *testing.T) {
+	t.Setenv("TERM", "dumb")
+	assert.ErrorIs(t, tui.Run(t.Context(), tuitest.Options(&sessiontest.Recorder{})), tui.ErrNoTerminal)
+}
+
+func TestTooSmall(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil)
+	require.NoError(t, l.Walker.Resize(79, 24))
+	assert.Equal(t, "79x24 is too small: 80x24 is needed. ctrl-c leaves", strings.TrimSpace(l.Screen()))
+	l.Press("enter", "q", "esc")
+	require.NoError(t, l.Walker.Resize(80, 24))
+	l.Sees("choose a joint", "> ")
+	for _, s := range [][2]int{{1, 1}, {20, 3}, {200, 60}, {80, 24}, {500, 150}} {
+		require.NoError(t, l.Walker.Resize(s[0], s[1]))
+	}
+	require.NoError(t, l.Walker.Resize(10, 2))
+	leave(l, "ctrl-c")
+}
+
+func TestResizeOnEveryPage(t *testing.T) {
+	l := tuitest.Sit(t, 120, 40, nil)
+	sizes := func() {
+		for _, s := range [][2]int{{80, 24}, {81, 25}, {95, 30}, {143, 37}, {160, 24}, {80, 70}, {200, 60}} {
+			require.NoError(t, l.Walker.Resize(s[0], s[1]))
+		}
+	}
+	sizes()
+	for _, step := range [][]string{{"down", "enter"}, {"esc", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p"}, {"enter"}, {"enter"}, {"enter"}, {"m"}, {"?"}} {
+		require.NoError(t, l.Walker.Walk(step...))
+		sizes()
+	}
+}
+
+func TestNotRecordedIsSaid(t *testing.T) {
+	full := errors.New("the disk is full")
+	so := sessiontest.Options(&sessiontest.Recorder{Err: full})
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
+	})
+	l.Choose("T-01").Fill("60", "120", "1.5").Press("p").Weld().Say("it is good")
+	l.Sees("this coupon is NOT recorded: the disk is full").Press("m").Sees("NOT recorded")
+	l.Press("w").Weld()
+	assert.ErrorIs(t, l.Walker.Close(), full, "a coupon that is lost on the way out is not lost in silence")
+}
+
+func TestWhatCannotBeWelded(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil).Choose("T-01").Fill("399", "120", "1.5").Press("p")
+	l.Weld().Sees("the heat balance did not close", "[ 399")
+	l.Press("ctrl-u").Type("400").Weld().Sees("NOT SCORED -", "outside what the model has been checked for", "recorded").SeesNot("accepted from")
+	l.Press("esc").Sees("[ 400")
+}
+
+// ticking makes a clock that the test moves by hand: the one of the replay, which
+// ticks fast, or the one that waits for the model.
+func ticking(fast bool) (clock func(time.Duration) (<-chan time.Time, func()), tick func()) {
+	ticks := make(chan time.Time)
+	clock = func(d time.Duration) (<-chan time.Time, func()) {
+		if (d < 100*time.Millisecond) == fast {
+			return ticks, func() {}
+		}
+		return nil, func() {}
+	}
+	return clock, func() { ticks <- time.Time{} }
+}
+
+func TestTheWeldCanBeStopped(t *testing.T) {
+	started, hold := make(chan struct{}), make(chan struct{})
+	defer close(hold)
+	clock, tick := ticking(false)
+	so := sessiontest.Options(nil)
+	first := true
+	so.Judge = func(task weld.Task, a weld.Answer) (scoring.Verdict, error) {
+		if first {
+			first = false
+			close(started)
+			<-hold
+		}
+		return sessiontest.Judge(task, a)
+	}
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Ticks = clock
+		o.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
+	})
+	l.Choose("T-01").Fill("60", "120", "1.5").Press("p")
+	l.Walker.Send(tcell.KeyEnter, 0) // no waiting: the trainer is busy now
+	<-started
+	tick()
+	tick()
+	l.Walker.Send(tcell.KeyEsc, 0)
+	l.Press("home").Sees("[ 60", "all decided").SeesNot("coupon 1")
+	l.Weld().Sees("coupon 1").Say("it is good").Sees("no record is kept")
+}
+
+func TestReplay(t *testing.T) {
+	clock, tick := ticking(true)
+	moving := func(o *tui.Options) { o.Still, o.Ticks = false, clock }
+	prepared := func() *tuitest.Learner {
+		return tuitest.Sit(t, 80, 24, moving).Choose("T-01").Fill("60", "120", "1.5").Press("p")
+	}
+	l := prepared()
+	l.Walker.Send(tcell.KeyEnter, 0)
+	for range 60 {
+		tick()
+	}
+	l.Press("home").Sees("coupon 1", "at 0 mm")
+
+	l = prepared()
+	l.Walker.Send(tcell.KeyEnter, 0)
+	tick()
+	l.Walker.Send(tcell.KeyRune, 'x')
+	l.Press("home").Sees("coupon 1", "at 0 mm")
+	leave(l, "ctrl-c")
+
+	l = prepared()
+	l.Walker.Send(tcell.KeyEnter, 0)
+	tick()
+	l.Walker.Send(tcell.KeyCtrlC, 0)
+	assert.NoError(t, l.Walker.Ended(), "leaving in the middle of the replay")
+}
+
+func TestAPanicOfTheJudgeEndsTheRunInOrder(t *testing.T) {
+	sim := tcell.NewSimulationScreen("UTF-8")
+	require.NoError(t, sim.Init())
+	sim.SetSize(80, 24)
+	opt := tuitest.Options(&sessiontest.Recorder{})
+	opt.Screen, opt.Start = sim, "T-01"
+	go func() {
+		for _, r := range "398\t120\t1.5\tp" {
+			if r == '\t' {
+				sim.InjectKey(tcell.KeyTab, 0, tcell.ModNone)
+			} else {
+				sim.InjectKey(tcell.KeyRune, r, tcell.ModNone)
+			}
+		}
+		sim.InjectKey(tcell.KeyEnter, 0, tcell.ModNone)
+	}()
+	assert.PanicsWithValue(t, "the judge's own fault", func() { _ = tui.Run(t.Context(), opt) })
+}
+
+func TestHostileTextsMoveNothing(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		sc := sessiontest.Joint("T-01")
+		sc.Title = "A\x1b[2J\x07[red]B\u202eC\ud55c\u0301 " + strings.Repeat("long ", 60)
+		sc.Job = strings.Repeat("\u2026x", 500) + " [::b]bold\x00"
+		o.Bank, o.Start = []scenarios.Scenario{sc}, sc.ID
+	})
+	l.Sees("A[2J[red]BC")
+	for _, r := range l.Screen() {
+		assert.True(t, r == '\n' || r >= ' ', "%q", r)
+	}
+	require.NoError(t, l.Walker.Paste("[red]6\x1b[0m\n0"))
+	l.Sees("d]6[0m0") // the end of it, as it was pasted
+}
+
+func TestASCIIScreensAreASCII(t *testing.T) {
+	for _, sim := range []tcell.SimulationScreen{tcell.NewSimulationScreen("US-ASCII"), fewColours{tcell.NewSimulationScreen("UTF-8")}} {
+		l := tuitest.Sit(t, 120, 40, func(o *tui.Options) { o.Screen = sim })
+		check := func() {
+			for _, r := range l.Screen() {
+				assert.Less(t, r, rune(128), "%q", r)
+			}
+		}
+		check()
+		for _, step := range []string{"down", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p", "enter", "enter", "enter", "m", "?"} {
+			require.NoError(t, l.Walker.Walk(step))
+			check()
+		}
+	}
+}
+
+// fewColours is a terminal that shows none, as NO_COLOR asks for.
+type fewColours struct{ tcell.SimulationScreen }
+
+func (fewColours) Colors() int { return 0 }
+
+func TestPicture(t *testing.T) {
+	steps := []string{"down", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p", "enter"}
+	one, err := tui.Picture(t.Context(), tuitest.Options(&sessiontest.Recorder{}), steps, 80, 24)
+	require.NoError(t, err)
+	two, err := tui.Picture(t.Context(), tuitest.Options(&sessiontest.Recorder{}), steps, 80, 24)
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(one, two), "the same steps give the same picture")
+	dec := xml.NewDecoder(bytes.NewReader(one))
+	for {
+		_, err := dec.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		require.NoError(t, err)
+	}
+	assert.Contains(t, string(one), ">coupon<")
+	_, err = tui.Picture(t.Context(), tuitest.Options(&sessiontest.Recorder{}), []string{"no such key"}, 80, 24)
+	assert.ErrorContains(t, err, "no key is called")
+}

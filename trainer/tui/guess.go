@@ -1,0 +1,53 @@
+package tui
+
+import (
+	"github.com/gdamore/tcell/v2"
+
+	"puddlewise/trainer/session"
+)
+
+// guessPage asks what went wrong before anything is said of it. The face of the
+// coupon stays in view.
+type guessPage struct {
+	basePage
+	guessModel
+	coupon *couponPage
+	s      *session.Session
+}
+
+func newGuessPage(a *app, s *session.Session) *guessPage {
+	return &guessPage{basePage: basePage{a}, guessModel: guessModel{choices: s.Choices()}, coupon: newCouponPage(a, s), s: s}
+}
+
+func (p *guessPage) name() screenName      { return onGuess }
+func (p *guessPage) title() (string, line) { return p.coupon.title() }
+func (p *guessPage) can(action) bool       { return true }
+
+func (p *guessPage) draw(c canvas) {
+	y := p.coupon.drawStrips(c, 4) + 1
+	c.put(0, y, "What went wrong?", inkStrong)
+	for i, l := range p.lines() {
+		c.line(0, y+1+i, l)
+	}
+}
+
+func (p *guessPage) do(act action) {
+	switch act {
+	case actOpen:
+		_, err := p.s.Say(p.choices[p.cursor].Rule)
+		p.app.toVerdict(p.s)
+		p.app.warn(err)
+	case actUp:
+		p.move(-1)
+	case actDown:
+		p.move(1)
+	case actBack:
+		p.app.show(p.coupon)
+	}
+}
+
+func (p *guessPage) key(ev *tcell.EventKey) {
+	if ev.Key() == tcell.KeyRune {
+		p.number(ev.Rune())
+	}
+}

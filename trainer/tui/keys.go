@@ -1,0 +1,242 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/gdamore/tcell/v2"
+)
+
+// screenName names a screen in the key table.
+type screenName string
+
+const (
+	onCautions screenName = "cautions"
+	onChoose   screenName = "choose a joint"
+	onBench    screenName = "the joint"
+	onWeld     screenName = "the weld"
+	onCoupon   screenName = "the coupon"
+	onGuess    screenName = "what went wrong?"
+	onVerdict  screenName = "the verdict"
+	onHelp     screenName = "keys"
+	onAsk      screenName = "question"
+)
+
+// action is what a key does.
+type action uint8
+
+const (
+	actNone action = iota
+	actUp
+	actDown
+	actPageUp
+	actPageDown
+	actFirst
+	actLast
+	actLeft
+	actRight
+	actFarLeft
+	actFarRight
+	actWorst
+	actOpen   // go on, or take what is marked
+	actSearch // begin to type a search
+	actClear
+	actNext
+	actPrev
+	actWeld
+	actHint
+	actAll
+	actAgain
+	actOther
+	actAdvice
+	actCautions
+	actVerdict
+	actSkip
+	actNo
+	actBack
+	actHelp
+	actQuit
+	actQuitNow
+)
+
+// stroke is a key: a named one, or a character.
+type stroke struct {
+	key tcell.Key
+	r   rune
+}
+
+func named(k tcell.Key) stroke { return stroke{key: k} }
+func char(r rune) stroke       { return stroke{key: tcell.KeyRune, r: r} }
+
+func (s stroke) is(ev *tcell.EventKey) bool {
+	return ev.Key() == s.key && (s.key != tcell.KeyRune || ev.Rune() == s.r) && ev.Modifiers()&tcell.ModAlt == 0
+}
+
+// command is a row of the key table.
+type command struct {
+	act  action
+	keys []stroke
+	name string // how the keys are written; empty: the next row speaks for both
+	does string // in the footer; empty: only on the help screen
+	help string // on the help screen
+	// typing keeps the row's characters working while the learner types.
+	typing bool
+}
+
+var (
+	rowUp       = command{act: actUp, keys: []stroke{named(tcell.KeyUp), char('k')}}
+	rowDown     = command{act: actDown, keys: []stroke{named(tcell.KeyDown), char('j')}, name: "up/down", does: "move", help: "one line up or down, also k and j"}
+	rowRead     = command{act: actDown, keys: []stroke{named(tcell.KeyDown), char('j')}, name: "up/down", does: "read", help: "one line up or down, also k and j"}
+	rowPageUp   = command{act: actPageUp, keys: []stroke{named(tcell.KeyPgUp), named(tcell.KeyCtrlB)}}
+	rowPageDown = command{act: actPageDown, keys: []stroke{named(tcell.KeyPgDn), named(tcell.KeyCtrlF)}, name: "pgup/pgdn", help: "a page up or down, also ctrl-b and ctrl-f"}
+	rowFirst    = command{act: actFirst, keys: []stroke{named(tcell.KeyHome), char('g')}}
+	rowLast     = command{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the first or the last line, also g and G"}
+	rowBack     = command{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "back", help: "one step back; nothing typed is lost"}
+	rowHelp     = command{act: actHelp, keys: []stroke{char('?'), named(tcell.KeyF1)}, name: "?", does: "keys", help: "this list, also f1"}
+	rowQuitNow  = command{act: actQuitNow, keys: []stroke{named(tcell.KeyCtrlC)}, name: "ctrl-c", help: "leave at once, from anywhere", typing: true}
+)
+
+// keyTable says which keys do what on which screen. Footer, help screen and the
+// dispatch of keys all read it, in this order.
+var keyTable = map[screenName][]command{
+	onCautions: {
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "I have read this", help: "go on to the joints"},
+		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast, rowBack, rowHelp, rowQuitNow,
+	},
+	onChoose: {
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "open", help: "open the joint"},
+		rowUp, rowDown, rowPageUp, rowPageDown, rowFirst, rowLast,
+		{act: actSearch, keys: []stroke{char('/')}, name: "/", does: "search", help: "type words that must all stand in a joint's line"},
+		{act: actClear, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "all joints", help: "end the search and show all joints"},
+		{act: actCautions, keys: []stroke{char('c')}, name: "c", does: "cautions", help: "read the cautions again"},
+		{act: actQuit, keys: []stroke{char('q'), named(tcell.KeyEsc)}, name: "q", does: "quit", help: "leave the trainer"},
+		rowHelp, rowQuitNow,
+	},
+	onBench: {
+		{act: actWeld, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "weld", help: "weld, once every field holds a value", typing: true},
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "next", help: "on to the next field that is still to decide", typing: true},
+		{act: actPrev, keys: []stroke{named(tcell.KeyUp), named(tcell.KeyBacktab)}},
+		{act: actNext, keys: []stroke{named(tcell.KeyDown), named(tcell.KeyTab)}, name: "up/down", does: "field", help: "the field before or after, also tab and shift-tab", typing: true},
+		{act: actLeft, keys: []stroke{named(tcell.KeyLeft)}},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight)}, name: "left/right", does: "change", help: "step through what a field offers, where it offers words", typing: true},
+		{act: actHint, keys: []stroke{char('?')}, name: "?", does: "hint", help: "a hint for this field; once more: what to look at first", typing: true},
+		rowBack,
+		rowPageUp,
+		{act: actPageDown, keys: []stroke{named(tcell.KeyPgDn), named(tcell.KeyCtrlF)}, name: "pgdn", does: "more", help: "read on in the joint sheet; pgup goes back, also ctrl-f and ctrl-b"},
+		{act: actHelp, keys: []stroke{named(tcell.KeyF1)}, name: "f1", does: "keys", help: "this list"},
+		rowQuitNow,
+	},
+	onWeld: {
+		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "stop", help: "stop the weld and go back to the answers"},
+		{act: actSkip, keys: nil, name: "any key", does: "to the coupon", help: "leave the replay for the finished coupon"},
+		rowQuitNow,
+	},
+	onCoupon: {
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "what went wrong?", help: "say what went wrong, then see the verdict"},
+		{act: actVerdict, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "verdict", help: "back to the verdict, once you have said what went wrong"},
+		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "left/right", does: "along the seam", help: "move along the seam, also h and l"},
+		{act: actFarLeft, keys: []stroke{named(tcell.KeyPgUp), char('H')}},
+		{act: actFarRight, keys: []stroke{named(tcell.KeyPgDn), char('L')}, name: "pgup/pgdn", help: "a tenth of the seam at a time, also H and L"},
+		{act: actFirst, keys: []stroke{named(tcell.KeyHome), char('g')}},
+		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end of the seam, also g and G"},
+		{act: actWorst, keys: []stroke{char('x')}, name: "x", does: "worst place", help: "to where the coupon looks worst"},
+		{act: actAgain, keys: []stroke{char('w')}, name: "w", does: "weld again", help: "back to the answers, which are kept"},
+		rowBack, rowHelp, rowQuitNow,
+	},
+	onGuess: {
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "say so", help: "take the marked line as your answer; a number marks its line"},
+		rowUp, rowDown, rowBack, rowHelp, rowQuitNow,
+	},
+	onVerdict: {
+		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "weld this joint again with your answers kept, also enter"},
+		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "other joint", help: "choose another joint"},
+		{act: actAll, keys: []stroke{char('m')}, name: "m", does: "all findings", help: "tell every finding, or only the first again"},
+		{act: actAdvice, keys: []stroke{char('t')}, name: "t", does: "advice", help: "what a good hand would try; counts as a hint"},
+		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast,
+		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "coupon", help: "back to the coupon"},
+		rowHelp, rowQuitNow,
+	},
+	onHelp: {
+		{act: actBack, keys: []stroke{named(tcell.KeyEsc), named(tcell.KeyEnter), char('?'), named(tcell.KeyF1), char('q')}, name: "esc", does: "close", help: "close this list"},
+		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast, rowQuitNow,
+	},
+	onAsk: {
+		{act: actOpen, keys: []stroke{char('y'), named(tcell.KeyEnter)}, name: "y", does: "yes", help: "yes, also enter"},
+		{act: actNo, keys: []stroke{char('n'), named(tcell.KeyEsc)}, name: "n", does: "no", help: "no, also esc"},
+		rowQuitNow,
+	},
+}
+
+// screenOrder is the order of the screens in the key list of the README.
+var screenOrder = []screenName{onCautions, onChoose, onBench, onWeld, onCoupon, onGuess, onVerdict, onHelp, onAsk}
+
+// find gives what a key does on a screen: the first row that has it and is possible now.
+func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {
+	for _, cmd := range keyTable[name] {
+		for _, s := range cmd.keys {
+			if s.is(ev) && (s.key != tcell.KeyRune || !typing || cmd.typing) && can(cmd.act) {
+				return cmd.act
+			}
+		}
+	}
+	return actNone
+}
+
+// footer says what can be done now, as much of it as fits; the help key, where
+// there is one, always fits.
+func footer(name screenName, w int, can func(action) bool) line {
+	var all []command
+	for _, cmd := range keyTable[name] {
+		if cmd.does != "" && can(cmd.act) {
+			all = append(all, cmd)
+		}
+	}
+	size := func(cs []command) (n int) {
+		for _, cmd := range cs {
+			n += width(cmd.name) + 1 + width(cmd.does) + 3
+		}
+		return n - 3
+	}
+	for size(all) > w && len(all) > 1 {
+		drop := len(all) - 1
+		if all[drop].act == actHelp {
+			drop--
+		}
+		all = append(all[:drop:drop], all[drop+1:]...)
+	}
+	var out line
+	for i, cmd := range all {
+		if i > 0 {
+			out = append(out, span{"   ", inkPlain})
+		}
+		out = append(out, span{cmd.name, inkFocus}, span{" " + cmd.does, inkFaint})
+	}
+	return out
+}
+
+// helpLines lists the keys of a screen.
+func helpLines(name screenName, w int) []line {
+	out := []line{{{"Keys on this screen: " + string(name), inkStrong}}, nil}
+	for _, cmd := range keyTable[name] {
+		if cmd.name != "" {
+			out = append(out, labelled(cmd.name, cmd.help, 14, w, inkPlain)...)
+		}
+	}
+	return out
+}
+
+// KeyTable gives the keys of all screens as a Markdown table, for the README.
+func KeyTable() string {
+	var b strings.Builder
+	b.WriteString("| screen | key | what it does |\n|---|---|---|\n")
+	for _, name := range screenOrder {
+		for _, cmd := range keyTable[name] {
+			if cmd.name != "" && cmd.act != actQuitNow {
+				fmt.Fprintf(&b, "| %s | %s | %s |\n", name, cmd.name, cmd.help)
+			}
+		}
+	}
+	b.WriteString("| everywhere | ctrl-c | leave at once |\n")
+	return b.String()
+}

@@ -1,0 +1,56 @@
+package tui_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"puddlewise/trainer/tui"
+	"puddlewise/trainer/tui/tuitest"
+)
+
+// sizes are the terminals every screen is kept for.
+var sizes = []struct {
+	name   string
+	w, h   int
+	change func(*tui.Options)
+}{
+	{"80x24", 80, 24, nil},
+	{"120x40", 120, 40, nil},
+	{"200x60", 200, 60, nil},
+	{"mono", 80, 24, func(o *tui.Options) { o.Theme, o.ASCII = tui.Mono, true }},
+}
+
+func TestScreens(t *testing.T) {
+	for _, size := range sizes {
+		t.Run(size.name, func(t *testing.T) {
+			sit := func(extra func(*tui.Options)) *tuitest.Learner {
+				return tuitest.Sit(t, size.w, size.h, func(o *tui.Options) {
+					if size.change != nil {
+						size.change(o)
+					}
+					if extra != nil {
+						extra(o)
+					}
+				})
+			}
+			name := func(s string) string { return s + "-" + size.name }
+			sit(func(o *tui.Options) { o.FirstStart = true }).Golden(name("cautions"))
+			l := sit(nil).Golden(name("choose"))
+			l.Choose("T-01").Golden(name("bench-empty"))
+			l.Fill("6o").Press("shift-tab").Golden(name("bench-wrong"))
+			l.Fill("60", "120", "3").Press("p").Golden(name("bench-ready"))
+			l.Weld().Golden(name("coupon"))
+			l.Press("enter").Golden(name("guess"))
+			l.Press("esc").Say("not bridged in time").Golden(name("verdict"))
+			l.Press("m").Golden(name("verdict-all"))
+			l.Press("?").Golden(name("keys"))
+			l.Press("esc", "w", "tab", "tab", "ctrl-u").Type("1.5").Press("enter").Say("it is good").Golden(name("verdict-again"))
+			l.Press("n").Golden(name("choose-after"))
+			l.Choose("B-01").Fill("60", "120").Press("right").Golden(name("bench-butt"))
+			l.Weld().Golden(name("coupon-butt"))
+			assert.Len(t, l.Record.Attempts, 2)
+			sit(func(o *tui.Options) { o.Start = "C-01" }).Golden(name("bench-all-fields"))
+		})
+	}
+}

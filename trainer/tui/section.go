@@ -1,0 +1,208 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/gdamore/tcell/v2"
+	"github.com/rivo/tview"
+
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session/view"
+)
+
+// sectionPicture draws the joint cut across, to scale, with gravity down the
+// picture. The last row holds the scale and the direction of gravity; where there
+// is room, one more says which member is which.
+type sectionPicture struct {
+	*tview.Box
+	look   *look
+	task   weld.Task
+	at     weld.Length
+	torch  *view.Torch
+	coupon *scoring.Station
+	close  bool // only what is next to the root
+}
+
+func newSectionPicture(l *look, t weld.Task) *sectionPicture {
+	return &sectionPicture{Box: tview.NewBox(), look: l, task: t}
+}
+
+// Draw draws the picture.
+func (p *sectionPicture) Draw(screen tcell.Screen) {
+	x, y, w, h := p.GetRect()
+	c := canvas{screen, p.look, x, y, w, h}
+	if w < 8 || h < 4 {
+		return
+	}
+	rows := h - 1
+	if named := p.members(); h >= 10 && width(named.String()) <= w {
+		rows--
+		c.line(0, h-2, named)
+	}
+	s := view.JointSection(p.task, p.options(0))
+	mm := math.Max((s.Hi.Y-s.Lo.Y)/float64(w), (s.Hi.Z-s.Lo.Z)/float64(2*rows)) // a column; a row is two of them
+	pixel := mm
+	if !p.look.patches() {
+		pixel = 2 * mm
+	}
+	s = view.JointSection(p.task, p.options(pixel))
+	midY, midZ := (s.Lo.Y+s.Hi.Y)/2, (s.Lo.Z+s.Hi.Z)/2
+	// where gives the place of a spot in the picture, counted in columns and rows.
+	where := func(col, row float64) view.Point {
+		return view.Point{Y: midY + (col-float64(w)/2)*mm, Z: midZ - (row-float64(rows)/2)*2*mm}
+	}
+	c.sub(0, 0, w, rows).paint(func(col, row float64) ink { return sectionInk(s.KindAt(where(col, row))) })
+	c.line(0, h-1, p.legend(s, mm, w))
+	if p.torch != nil {
+		col, row := int((s.Tip.Y-midY)/mm+float64(w)/2), int((midZ-s.Tip.Z)/mm/2+float64(rows)/2)
+		c.put(max(0, min(w-len("torch"), col+3)), max(0, min(rows-1, row)), "torch", inkFaint)
+	}
+}
+
+// members names the members beside a patch of what they are drawn with.
+func (p *sectionPicture) members() line {
+	a, b := view.MemberNames(p.task.Joint)
+	if a == b {
+		return nil
+	}
+	swatch := func(i ink) span {
+		if p.look.patches() {
+			return span{"\u2588\u2588 ", i}
+		}
+		return span{strings.Repeat(string(p.look.glyph.fill(i)), 2) + " ", i}
+	}
+	return line{swatch(inkSheetA), {a + "   ", inkFaint}, swatch(inkSheetB), {b, inkFaint}}
+}
+
+func (p *sectionPicture) options(minGap float64) view.SectionOptions {
+	return view.SectionOptions{At: p.at, MinGap: minGap, Coupon: p.coupon, Torch: p.torch, Close: p.close}
+}
+
+// legend is the scale and which way is down.
+func (p *sectionPicture) legend(s view.Section, mm float64, w int) line {
+	length := 1.0
+	for _, n := range []float64{2, 5, 10, 20} {
+		if n/mm <= float64(w)/3 {
+			length = n
+		}
+	}
+	cells := max(2, int(math.Round(length/mm)))
+	g := p.look.glyph
+	bar := make([]rune, cells)
+	for i := range bar {
+		bar[i] = g.tickLine
+	}
+	bar[0], bar[cells-1] = g.limit, g.limit
+	scale := line{{string(bar), inkFaint}, {fmt.Sprintf(" %g mm", length), inkFaint}}
+	gravity := "  gravity " + g.down
+	if s.AlongGravity {
+		gravity = "  gravity along the seam"
+	}
+	if width(scale.String())+width(gravity) > w {
+		return scale
+	}
+	return append(scale, span{gravity, inkFaint})
+}
+
+func sectionInk(k view.Kind) ink {
+	switch k {
+	case view.MemberA:
+		return inkSheetA
+	case view.MemberB:
+		return inkSheetB
+	case view.Bead:
+		return inkBead
+	case view.Tungsten:
+		return inkTungsten
+	}
+	return inkPlain
+}
+
+// quadrants are the characters for two by two patches, by which are filled:
+// 1 upper left, 2 upper right, 4 lower left, 8 lower right.
+var quadrants = [16]rune{' ', '▘', '▝', '▀', '▖', '▌', '▞', '▛', '▗', '▚', '▐', '▜', '▄', '▙', '▟', '█'}
+
+// paint fills the canvas from a function that tells what is at a spot, inkPlain
+// for nothing; spots are counted in columns and rows from the upper left. With
+// colours each cell shows two by two patches, else one character.
+func (c canvas) paint(at func(col, row float64) ink) {
+	for row := range c.h {
+		for col := range c.w {
+			var spots [4]ink
+			for i := range spots {
+				spots[i] = at(float64(col)+0.25+0.5*float64(i%2), float64(row)+0.25+0.5*float64(i/2))
+			}
+			if c.look.patches() {
+				r, st := c.look.patch(spots)
+				c.cell(col, row, r, st)
+				continue
+			}
+			if in := common(spots); in != inkPlain {
+				c.cell(col, row, c.look.glyph.fill(in), c.look.style(in))
+			}
+		}
+	}
+}
+
+// patch draws four spots with one character in two colours; a third kind of
+// spot takes the colour that is more common.
+func (l *look) patch(spots [4]ink) (rune, tcell.Style) {
+	back, front := spots[0], spots[0]
+	var count [inks]int
+	for _, s := range spots {
+		count[s]++
+	}
+	for _, s := range spots {
+		if count[s] > count[back] || count[s] == count[back] && s == inkPlain {
+			back = s
+		}
+	}
+	front = back
+	for _, s := range spots {
+		if s != back && (front == back || count[s] > count[front]) {
+			front = s
+		}
+	}
+	// Nothing can only be the background: the terminal's own shows through.
+	if front == inkPlain {
+		front, back = back, front
+	}
+	mask := 0
+	for i, s := range spots {
+		if s == front && front != back {
+			mask |= 1 << i
+		}
+	}
+	st := tcell.StyleDefault
+	if front != back {
+		st = st.Foreground(l.colour(front))
+	}
+	if back == inkPlain {
+		return quadrants[mask], st
+	}
+	if front == back {
+		return quadrants[15], st.Foreground(l.colour(back))
+	}
+	return quadrants[mask], st.Background(l.colour(back))
+}
+
+// common gives what most of the spots are; a tie goes to metal, so that thin
+// walls stay closed.
+func common(spots [4]ink) ink {
+	best, most := inkPlain, 0
+	for _, s := range spots {
+		n := 0
+		for _, o := range spots {
+			if o == s {
+				n++
+			}
+		}
+		if n > most || n == most && best == inkPlain {
+			best, most = s, n
+		}
+	}
+	return best
+}

@@ -1,0 +1,124 @@
+package tui
+
+import (
+	"fmt"
+
+	"github.com/gdamore/tcell/v2"
+	"github.com/rivo/tview"
+)
+
+// page is what stands between the title and the footer.
+type page interface {
+	name() screenName
+	title() (left string, right line)
+	draw(c canvas)
+	status() line // one line above the footer; may be empty
+	can(action) bool
+	do(action)
+	key(*tcell.EventKey) // a key no command took
+	paste(string)
+	typing() bool // characters are text now, not commands
+}
+
+// basePage does nothing: what most pages do of most things.
+type basePage struct{ app *app }
+
+func (basePage) status() line        { return nil }
+func (basePage) key(*tcell.EventKey) {}
+func (basePage) paste(string)        {}
+func (basePage) typing() bool        { return false }
+
+// scroller is a page of lines that can be read up and down.
+type scroller struct {
+	offset, height int
+}
+
+// draw shows the lines from where the reader is.
+func (s *scroller) draw(c canvas, ls []line) {
+	s.height = c.h
+	s.offset = c.scroll(ls, s.offset)
+}
+
+// do moves the reader and says whether the action was one of reading.
+func (s *scroller) do(a action) bool {
+	switch a {
+	case actUp:
+		s.offset--
+	case actDown:
+		s.offset++
+	case actPageUp:
+		s.offset -= max(1, s.height-1)
+	case actPageDown:
+		s.offset += max(1, s.height-1)
+	case actFirst:
+		s.offset = 0
+	case actLast:
+		s.offset = 1 << 20
+	default:
+		return false
+	}
+	s.offset = max(0, s.offset)
+	return true
+}
+
+// shell is the root: title, thin rule, page, status and footer.
+type shell struct {
+	*tview.Box
+	app   *app
+	page  page
+	small bool // the terminal is too small to show anything
+}
+
+func newShell(a *app) *shell { return &shell{Box: tview.NewBox(), app: a} }
+
+func (s *shell) show(p page) { s.page = p }
+
+// Draw draws the whole screen.
+func (s *shell) Draw(screen tcell.Screen) {
+	screen.HideCursor()
+	w, h := screen.Size()
+	c := canvas{screen, s.app.look, 0, 0, w, h}
+	if s.small = w < minWidth || h < minHeight; s.small {
+		c.put(0, 0, fmt.Sprintf("%dx%d is too small: %dx%d is needed. ctrl-c leaves", w, h, minWidth, minHeight), inkPlain)
+		return
+	}
+	left, right := s.page.title()
+	c.put(1, 0, shorten(left, w-3-width(right.String()), c.look.glyph.dots), inkStrong)
+	c.sub(0, 0, w-1, 1).right(0, right)
+	c.rule(1)
+	s.page.draw(c.sub(1, 2, w-2, h-4))
+	if s.app.notice.text != "" {
+		c.line(1, h-2, line{{shorten(s.app.notice.text, w-2, c.look.glyph.dots), s.app.notice.ink}})
+	} else {
+		c.sub(1, h-2, w-2, 1).line(0, 0, s.page.status())
+	}
+	c.line(1, h-1, footer(s.page.name(), w-2, s.page.can))
+}
+
+// InputHandler sends keys to the page by way of the key table.
+func (s *shell) InputHandler() func(*tcell.EventKey, func(tview.Primitive)) {
+	return s.WrapInputHandler(func(ev *tcell.EventKey, _ func(tview.Primitive)) {
+		if s.small {
+			return
+		}
+		s.app.notice = span{}
+		p := s.page
+		switch act := find(p.name(), ev, p.typing(), p.can); act {
+		case actNone:
+			p.key(ev)
+		case actHelp:
+			s.show(newHelpPage(s.app, p))
+		default:
+			p.do(act)
+		}
+	})
+}
+
+// PasteHandler sends pasted text to the page.
+func (s *shell) PasteHandler() func(string, func(tview.Primitive)) {
+	return s.WrapPasteHandler(func(text string, _ func(tview.Primitive)) {
+		if !s.small {
+			s.page.paste(text)
+		}
+	})
+}

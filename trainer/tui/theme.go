@@ -1,0 +1,143 @@
+package tui
+
+import (
+	"github.com/gdamore/tcell/v2"
+)
+
+// ink is what a stretch of text or a patch of a picture stands for; the theme
+// says how that looks.
+type ink uint8
+
+const (
+	inkPlain ink = iota
+	inkFaint
+	inkStrong
+	inkFocus // what the keys act on
+	inkGood
+	inkBad
+	inkWarn
+	inkRule
+	inkField    // what stands in a value box
+	inkSheetA   // pictures: member A
+	inkSheetB   // member B
+	inkBead     // weld metal
+	inkRipple   // the edge of a dab
+	inkMolten   // the pool
+	inkSeam     // the joint line before it is welded
+	inkTungsten // the electrode
+	inkStraw    // tints of the bead
+	inkBlue
+	inkGrey
+	inkBlack
+	inks
+)
+
+// Theme is the set of colours for one kind of terminal. Backgrounds are left to
+// the terminal, so dark and light only say what the terminal already is.
+type Theme struct {
+	Name   string
+	styles [inks]tcell.Style
+	plain  bool // no colour at all: pictures must tell things apart by character
+}
+
+// Themes for dark and light terminals, and for none or few colours.
+var (
+	Dark  = coloured("dark", palette{faint: 245, focus: 179, good: 108, bad: 173, warn: 179, rule: 239, sheetA: 243, sheetB: 239, bead: 252, ripple: 247, molten: 230, seam: 235, tungsten: 109, straw: 186, blue: 67, grey: 241, black: 234})
+	Light = coloured("light", palette{faint: 242, focus: 94, good: 28, bad: 124, warn: 94, rule: 250, sheetA: 247, sheetB: 251, bead: 240, ripple: 244, molten: 208, seam: 255, tungsten: 24, straw: 137, blue: 25, grey: 238, black: 232})
+	Mono  = mono()
+)
+
+// Themes lists the themes by name, the default first.
+var Themes = []Theme{Dark, Light, Mono}
+
+// ThemeNamed finds a theme; ok is false when there is none of that name.
+func ThemeNamed(name string) (t Theme, ok bool) {
+	for _, t := range Themes {
+		if t.Name == name {
+			return t, true
+		}
+	}
+	return Theme{}, false
+}
+
+// palette holds numbers of the 256-colour palette.
+type palette struct {
+	faint, focus, good, bad, warn, rule                                            int
+	sheetA, sheetB, bead, ripple, molten, seam, tungsten, straw, blue, grey, black int
+}
+
+func coloured(name string, p palette) Theme {
+	t := Theme{Name: name}
+	fg := func(n int) tcell.Style { return tcell.StyleDefault.Foreground(tcell.PaletteColor(n)) }
+	t.styles = [inks]tcell.Style{
+		inkPlain: tcell.StyleDefault, inkFaint: fg(p.faint), inkStrong: tcell.StyleDefault.Bold(true), inkFocus: fg(p.focus).Bold(true),
+		inkGood: fg(p.good).Bold(true), inkBad: fg(p.bad).Bold(true), inkWarn: fg(p.warn), inkRule: fg(p.rule), inkField: tcell.StyleDefault,
+		inkSheetA: fg(p.sheetA), inkSheetB: fg(p.sheetB), inkBead: fg(p.bead), inkRipple: fg(p.ripple), inkMolten: fg(p.molten), inkSeam: fg(p.seam),
+		inkTungsten: fg(p.tungsten), inkStraw: fg(p.straw), inkBlue: fg(p.blue), inkGrey: fg(p.grey), inkBlack: fg(p.black),
+	}
+	return t
+}
+
+func mono() Theme {
+	t := Theme{Name: "mono", plain: true}
+	for i := range t.styles {
+		t.styles[i] = tcell.StyleDefault
+	}
+	for _, i := range []ink{inkStrong, inkFocus, inkGood, inkBad} {
+		t.styles[i] = tcell.StyleDefault.Bold(true)
+	}
+	return t
+}
+
+// look is how this run draws: theme and characters.
+type look struct {
+	theme Theme
+	glyph glyphs
+}
+
+func (l *look) style(i ink) tcell.Style { return l.theme.styles[i] }
+
+// colour is the foreground of an ink, to fill a patch with.
+func (l *look) colour(i ink) tcell.Color {
+	fg, _, _ := l.theme.styles[i].Decompose()
+	return fg
+}
+
+// patches says whether pictures may be built of coloured half blocks.
+func (l *look) patches() bool { return !l.theme.plain && !l.glyph.ascii }
+
+// glyphs are the characters that depend on the terminal.
+type glyphs struct {
+	ascii              bool
+	rule, full, empty  rune
+	sheet, partly      rune // plan views without colour: bare sheet, and a cell the bead covers in part
+	limit, cursor      rune
+	up, down           string
+	dots               string
+	tickLine, tickMark rune
+}
+
+var (
+	unicodeGlyphs = glyphs{rule: '─', full: '━', empty: '─', sheet: '·', partly: '░', limit: '│', cursor: '▲', up: "↑", down: "↓", dots: "…", tickLine: '─', tickMark: '┴'}
+	asciiGlyphs   = glyphs{ascii: true, rule: '-', full: '=', empty: '.', sheet: '.', partly: ':', limit: '|', cursor: '^', up: "^", down: "v", dots: "..", tickLine: '-', tickMark: '+'}
+)
+
+// fill gives the character that stands for an ink where pictures cannot use
+// colour. Members are hatched in opposite directions, as on a drawing.
+func (g glyphs) fill(i ink) rune {
+	if g.ascii {
+		return asciiFill[i]
+	}
+	return unicodeFill[i]
+}
+
+var (
+	asciiFill = [inks]rune{
+		inkSheetA: '/', inkSheetB: '\\', inkBead: '#', inkRipple: ')', inkMolten: '@', inkSeam: '-', inkTungsten: '|',
+		inkStraw: 's', inkBlue: 'b', inkGrey: 'g', inkBlack: 'k',
+	}
+	unicodeFill = [inks]rune{
+		inkSheetA: '░', inkSheetB: '▒', inkBead: '█', inkRipple: '▓', inkMolten: '◦', inkSeam: '─', inkTungsten: '│',
+		inkStraw: 's', inkBlue: 'b', inkGrey: 'g', inkBlack: 'k',
+	}
+)

@@ -1,0 +1,110 @@
+package tui
+
+import (
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
+)
+
+// verdictPage is what the inspector says and why.
+type verdictPage struct {
+	basePage
+	scroller
+	verdictModel
+	long bool // there is more than fits
+}
+
+func newVerdictPage(a *app, s *session.Session) *verdictPage {
+	return &verdictPage{basePage: basePage{a}, verdictModel: newVerdictModel(s)}
+}
+
+func (p *verdictPage) name() screenName { return onVerdict }
+
+func (p *verdictPage) title() (string, line) {
+	word, mark := view.Outcome(p.try.Verdict.Outcome)
+	return p.s.Scenario().Title, line{{"coupon " + itoa(len(p.s.Tries())) + "   ", inkFaint}, {word + " " + mark, outcomeInk(p.try.Verdict.Outcome)}}
+}
+
+func (p *verdictPage) status() line { return p.record() }
+
+func (p *verdictPage) draw(c canvas) {
+	p.rows = c.h
+	const side = 46 // cells of the column beside the findings
+	if c.w < 64+side {
+		ls := p.scoreLines(c.look, c.w)
+		ls = append(append(append(ls, nil), p.findingLines(c.w)...), p.besideLines(c.w)...)
+		p.long = len(ls) > c.h
+		p.scroller.draw(c, ls)
+		return
+	}
+	w := min(c.w-side-3, readable)
+	ls := append(p.scoreLines(c.look, w), nil)
+	ls = append(ls, p.findingLines(w)...)
+	p.long = len(ls) > c.h
+	p.scroller.draw(c.sub(0, 0, w, c.h), ls)
+	beside := c.sub(w+3, 0, c.w-w-3, c.h)
+	y := 0
+	if len(p.try.Verdict.Coupon.Stations) > 0 {
+		y = p.drawCoupon(beside)
+	}
+	for i, l := range append(p.besideLines(min(beside.w, readable)), p.answerLines()...) {
+		beside.line(0, y+i, l)
+	}
+}
+
+// drawCoupon draws the face and the section where it is worst, and gives the row under them.
+func (p *verdictPage) drawCoupon(c canvas) int {
+	task := p.s.Scenario().Task
+	at := view.WorstPlace(p.try.Verdict, task.Seam)
+	const face, section = 4, 10
+	strip := newSeamPicture(c.look, p.try.Verdict.Coupon, task.Seam)
+	strip.SetRect(c.x, c.y, c.w, face)
+	strip.Draw(c.screen)
+	m := couponModel{task: task, at: at}
+	c.cell(m.column(c.w), face, c.look.glyph.cursor, c.look.style(inkFocus))
+	place := "section at " + at.Show(p.s.System())
+	c.put(max(0, min(m.column(c.w)+2, c.w-width(place))), face, place, inkFaint)
+	st, _ := view.StationAt(p.try.Verdict.Coupon, at)
+	st.Hole = view.Holed(p.try.Verdict.Coupon, at, at+weld.Length(1e-6))
+	pic := newSectionPicture(c.look, task)
+	pic.at, pic.coupon, pic.close = at, &st, true
+	pic.SetRect(c.x, c.y+face+2, min(c.w, 36), section)
+	pic.Draw(c.screen)
+	return face + section + 3
+}
+
+func (p *verdictPage) can(act action) bool {
+	switch act {
+	case actAll:
+		return p.more() > 0
+	case actAdvice:
+		return p.advice == nil
+	case actUp, actDown, actPageUp, actPageDown, actFirst, actLast:
+		return p.long
+	case actBack:
+		return true
+	}
+	return true
+}
+
+func (p *verdictPage) do(act action) {
+	switch act {
+	case actAgain:
+		p.app.toBench(p.s.Scenario())
+	case actOther:
+		p.app.toChoose()
+	case actAll:
+		p.all = !p.all
+	case actAdvice:
+		p.takeAdvice()
+		p.offset = 1 << 20 // it stands at the end
+	case actBack:
+		if len(p.try.Verdict.Coupon.Stations) == 0 {
+			p.app.toBench(p.s.Scenario())
+			return
+		}
+		p.app.show(newCouponPage(p.app, p.s))
+	default:
+		p.scroller.do(act)
+	}
+}

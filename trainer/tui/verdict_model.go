@@ -1,0 +1,158 @@
+package tui
+
+import (
+	"fmt"
+
+	"puddlewise/scoring"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
+)
+
+// verdictModel is the verdict on the last coupon and how much of it is told.
+type verdictModel struct {
+	s      *session.Session
+	try    session.Attempt
+	all    bool     // every finding
+	advice []string // asked for
+	rows   int      // of the page
+}
+
+func newVerdictModel(s *session.Session) verdictModel {
+	try, _ := s.Last()
+	return verdictModel{s: s, try: try}
+}
+
+// more gives how many findings are held back when not all are asked for.
+func (m *verdictModel) more() int {
+	_, more := view.Findings(m.try.Verdict, m.roomy())
+	return more
+}
+
+// roomy says whether every finding is told unasked: a beginner is told the first
+// few on any screen, others as many as a tall screen holds.
+func (m *verdictModel) roomy() bool {
+	const beginner, tall = 2, 36
+	return m.s.Scenario().Level > beginner && m.rows >= tall
+}
+
+// takeAdvice asks for it; the session counts it.
+func (m *verdictModel) takeAdvice() {
+	if m.advice = m.s.Advice(); m.advice == nil {
+		m.advice = []string{"There is no advice for this joint."}
+	}
+}
+
+// scoreLines is what decided and the three scores.
+func (m *verdictModel) scoreLines(look *look, w int) []line {
+	v := m.try.Verdict
+	word, mark := view.Outcome(v.Outcome)
+	head := word + " " + mark
+	var out []line
+	for i, l := range wrap(v.Reason, w-width(head)-2) {
+		if i == 0 {
+			out = append(out, line{{head, outcomeInk(v.Outcome)}, {"  " + l, inkPlain}})
+		} else {
+			out = append(out, plainLine(padTo("", width(head)+2)+l))
+		}
+	}
+	if out == nil {
+		out = []line{{{head, outcomeInk(v.Outcome)}}}
+	}
+	if g, ok := m.s.Said(); ok {
+		in := inkFaint
+		if g.Hit == session.Decisive {
+			in = inkGood
+		}
+		out = append(out, paragraph(view.GuessWords(g), w, in)...)
+	}
+	out = append(out, nil)
+	for _, sc := range view.Scores(v) {
+		in := inkBad
+		if sc.Good {
+			in = inkGood
+		}
+		out = append(out, append(line{{padTo(sc.Name, 16), inkPlain}, {padLeft(itoa(sc.Value), 3) + " " + sc.Mark() + "  ", in}},
+			bar(look, sc.Value, scoring.Limit, min(40, w-24), in)...))
+	}
+	if v.Outcome != scoring.OutOfRange {
+		out = append(out, line{{padTo("", 22) + fmt.Sprintf("0 to 100; accepted from %.0f on", scoring.Limit), inkFaint}})
+	}
+	return out
+}
+
+// findingLines tells the findings, worst first.
+func (m *verdictModel) findingLines(w int) []line {
+	shown, more := view.Findings(m.try.Verdict, m.all || m.roomy())
+	var out []line
+	for _, f := range shown {
+		in := inkPlain
+		switch f.Severity {
+		case scoring.Defect:
+			in = inkBad
+		case scoring.Fault:
+			in = inkWarn
+		}
+		out = append(out, line{{view.SeverityMark(f.Severity) + " " + view.FindingHead(f, m.s.System()), in}, {"  " + string(f.Severity), inkFaint}})
+		for _, fact := range view.FindingFacts(f) {
+			if fact.Label == "from" && !m.all {
+				continue // sources are for who asks for everything
+			}
+			for _, l := range labelled(fact.Label, fact.Text, 6, w-2, inkPlain) {
+				out = append(out, append(line{{"  ", inkPlain}}, l...))
+			}
+		}
+		out = append(out, nil)
+	}
+	if more > 0 {
+		out = append(out, line{{fmt.Sprintf("%d more", more), inkFaint}}, nil)
+	}
+	return out
+}
+
+// besideLines sets this coupon beside the one before and gives what was asked for.
+func (m *verdictModel) besideLines(w int) []line {
+	var out []line
+	if tries := m.s.Tries(); len(tries) > 1 {
+		c := view.Compare(tries[len(tries)-2], tries[len(tries)-1], m.s.Entries(), m.s.System())
+		out = append(out, line{{"beside coupon " + itoa(len(tries)-1), inkStrong}})
+		if c.Changes == nil {
+			out = append(out, line{{"nothing was changed", inkFaint}})
+		}
+		for _, ch := range append(append(c.Changes, c.Outcome), c.Scores...) {
+			out = append(out, line{{padTo(ch.Label, 18), inkFaint}, {ch.Before + " -> " + ch.After, inkPlain}})
+		}
+		out = append(out, nil)
+	}
+	if m.advice != nil {
+		out = append(out, line{{"advice", inkStrong}})
+		for _, t := range m.advice {
+			out = append(out, paragraph(t, w, inkPlain)...)
+		}
+		out = append(out, nil)
+	}
+	return out
+}
+
+// answerLines is what was welded with, as far as it was asked.
+func (m *verdictModel) answerLines() []line {
+	out := []line{{{"welded with", inkStrong}}}
+	label := 0
+	for _, e := range m.s.Entries() {
+		label = max(label, width(e.Field.Label))
+	}
+	for _, e := range m.s.Entries() {
+		out = append(out, line{{padTo(e.Field.Label, label+2), inkFaint}, {e.Field.Show(m.try.Answer, m.s.System()), inkPlain}})
+	}
+	return append(out, nil)
+}
+
+// record says whether the coupon is on disk.
+func (m *verdictModel) record() line {
+	switch {
+	case m.s.Recorded():
+		return line{{"recorded", inkFaint}}
+	case !m.s.Keeps():
+		return line{{"no record is kept", inkFaint}}
+	}
+	return line{{"NOT recorded", inkBad}}
+}

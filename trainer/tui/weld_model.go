@@ -1,0 +1,51 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"time"
+
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+)
+
+const (
+	replayFrames = 60 // the whole seam, however long it takes at the torch
+	replayTick   = 50 * time.Millisecond
+	modelTick    = 200 * time.Millisecond
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// progressLine says that the model is at work: after the first moments, for
+// how long, so that a slow machine does not look like a dead one.
+func progressLine(ticks int) line {
+	const patience = 2 // ticks; shorter runs would only flicker
+	if ticks < patience {
+		return plainLine("the arc is lit")
+	}
+	return plainLine(fmt.Sprintf("the arc is lit, %.0f s", math.Floor((time.Duration(ticks) * modelTick).Seconds())))
+}
+
+// replay is a moment of the weld being run: the share of the seam that is done.
+type replay struct {
+	frame int
+	seam  weld.Length
+	try   session.Attempt
+}
+
+func (r replay) share() float64 { return float64(r.frame) / replayFrames }
+
+func (r replay) at() weld.Length { return weld.Length(float64(r.seam) * r.share()) }
+
+func (r replay) over() bool { return r.frame >= replayFrames }
+
+// readout is what a welder would have in view: where, how long, what the pedal gives.
+func (r replay) readout(sys weld.System) line {
+	out := line{{"at " + padLeft(r.at().Show(sys), 8), inkPlain}, {"   " + padLeft(weld.Current(math.Round(float64(r.try.Answer.CurrentAt(r.share())))).Show(sys), 6), inkPlain}}
+	if v := r.try.Answer.Travel; v > 0 {
+		out = append(out, span{fmt.Sprintf("   %5.1f s", float64(r.at())/float64(v)), inkFaint})
+	}
+	return out
+}
