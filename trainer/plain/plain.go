@@ -190,6 +190,9 @@ func (r *runner) joint(sc scenarios.Scenario) (next bool, err error) {
 			return false, err
 		}
 		r.verdict(s, false)
+		if err := r.rescue(s); err != nil {
+			return false, err
+		}
 		again, next, err := r.after(s)
 		if err != nil {
 			return false, err
@@ -383,7 +386,7 @@ func (r *runner) verdict(s *session.Session, all bool) {
 	for _, f := range shown {
 		r.gap()
 		r.say(0, view.SeverityMark(f.Severity)+" "+string(f.Severity)+": "+view.FindingHead(f, sys))
-		for _, fact := range view.FindingFacts(f) {
+		for _, fact := range view.FindingFactsUnder(v.Reason, f) {
 			r.hang(2, 6, fact.Label, fact.Text)
 		}
 	}
@@ -415,6 +418,21 @@ func (r *runner) compare(s *session.Session) {
 	for _, ch := range append(append(c.Changes, c.Outcome), c.Scores...) {
 		r.say(2, ch.Label+": "+ch.Before+" -> "+ch.After)
 	}
+}
+
+// rescue looks for the smallest change that would have saved the coupon.
+func (r *runner) rescue(s *session.Session) error {
+	if _, ok := s.Search(); !ok {
+		return nil
+	}
+	if err := s.Rescued(r.ctx); err != nil {
+		return err
+	}
+	found, _ := s.Rescue()
+	r.gap()
+	r.say(0, "Smallest change that holds")
+	r.say(2, view.RescueWords(found, s.System()))
+	return nil
 }
 
 // after asks how to go on when the verdict has been read.

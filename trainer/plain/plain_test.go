@@ -44,7 +44,8 @@ func TestWholePath(t *testing.T) {
 	for _, want := range []string{
 		"Rail gusset, far end", "The web, 1.4 mm thick, stands on the base", "What went wrong?",
 		"A hole from 46 mm to 49 mm.", "REJECT x", "You said keyhole: yes, that decided it.", "burn-through      31 x",
-		"fix   dab every 1.5 mm towards the far end", "Recorded.", "ACCEPT +", "dab every: 3 mm -> 1.5 mm", "burn-through: 31 -> 84",
+		"fix   dab every 1.5 mm towards the far end", "Recorded.",
+		"dab every 3 mm -> 1.5 mm: burn-through 84, lack of fusion 90, oxide 81", "ACCEPT +", "dab every: 3 mm -> 1.5 mm", "burn-through: 31 -> 84",
 	} {
 		assert.Contains(t, out, want)
 	}

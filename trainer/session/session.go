@@ -42,6 +42,7 @@ type Recorder interface {
 // Options is what a session needs from outside.
 type Options struct {
 	Judge    Judge
+	Save     Save     // nil: the smallest change is not looked for
 	Recorder Recorder // nil: coupons are not kept
 	System   weld.System
 	Learner  string
@@ -62,6 +63,8 @@ type Session struct {
 	pending  bool // the last try waits for the learner's guess before it is recorded
 	recorded bool // the last try is on disk
 	guess    *Guess
+	searched bool // the smallest change has been looked for
+	rescue   *scoring.Rescue
 }
 
 // Entry is a field the learner decides, with what has been typed so far.
@@ -171,42 +174,12 @@ func (e *MissingError) Error() string {
 	return "still to decide: " + strings.Join(labels, ", ")
 }
 
-// Job is a weld ready to run. It shares nothing with its session, so it may run
-// on another goroutine; the result goes back in through Take.
-type Job struct {
-	judge  Judge
-	task   weld.Task
-	answer weld.Answer
-	at     time.Time
-}
-
-// Result is what a Job ends in.
-type Result struct {
-	Verdict scoring.Verdict
-	Err     error
-	Panic   any // what the judge panicked with, for the caller's goroutine to raise again
-}
-
 // Prepare makes the weld of the present answer, or says what is missing.
 func (s *Session) Prepare() (Job, error) {
 	if m := s.Missing(); m != nil {
 		return Job{}, &MissingError{m}
 	}
 	return Job{s.opt.Judge, s.sc.Task, s.answer, s.opt.Now().UTC().Truncate(time.Millisecond)}, nil
-}
-
-// Start runs the weld and sends its result once. A result nobody waits for is dropped.
-func (j Job) Start() <-chan Result {
-	out := make(chan Result, 1)
-	go func() {
-		var r Result
-		defer func() {
-			r.Panic = recover()
-			out <- r
-		}()
-		r.Verdict, r.Err = j.judge(j.task, j.answer)
-	}()
-	return out
 }
 
 // Take puts the finished weld among the tries. It waits there for Say, or for
@@ -221,6 +194,7 @@ func (s *Session) Take(j Job, v scoring.Verdict) (Attempt, error) {
 	}
 	s.tries = append(s.tries, a)
 	s.pending, s.recorded, s.guess = true, false, nil
+	s.searched, s.rescue = false, nil
 	if v.Outcome == scoring.OutOfRange {
 		err = errors.Join(err, s.Close())
 	}
@@ -233,18 +207,48 @@ func (s *Session) Weld(ctx context.Context) (Attempt, error) {
 	if err != nil {
 		return Attempt{}, err
 	}
-	select {
-	case <-ctx.Done():
-		return Attempt{}, ctx.Err()
-	case r := <-job.Start():
-		if r.Panic != nil {
-			panic(r.Panic)
-		}
-		if r.Err != nil {
-			return Attempt{}, r.Err
-		}
-		return s.Take(job, r.Verdict)
+	v, err := await(ctx, job.Start())
+	if err != nil {
+		return Attempt{}, err
 	}
+	return s.Take(job, v)
+}
+
+// Search makes the look for the smallest change that would have saved the last
+// coupon; ok is false when it is not rejected, not yet explained, or nobody can look.
+func (s *Session) Search() (q Search, ok bool) {
+	last, welded := s.Last()
+	if !welded || s.opt.Save == nil || s.guess == nil || s.searched || last.Verdict.Outcome != scoring.Reject {
+		return Search{}, false
+	}
+	return Search{s.opt.Save, s.sc.Task, last.Answer, slices.Clone(s.sc.Ask), last.ID}, true
+}
+
+// Found takes what a search found, unless another coupon has been welded since.
+func (s *Session) Found(q Search, r *scoring.Rescue) {
+	if last, ok := s.Last(); ok && last.ID == q.try {
+		s.searched, s.rescue = true, r
+	}
+}
+
+// Rescue gives the smallest change that would have saved the last coupon, nil
+// for none within reach; done is false before Found.
+func (s *Session) Rescue() (r *scoring.Rescue, done bool) { return s.rescue, s.searched }
+
+// Rescued runs the search for the last coupon to its end.
+func (s *Session) Rescued(ctx context.Context) error {
+	q, ok := s.Search()
+	if !ok {
+		return nil
+	}
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	r, err := await(ctx, q.Start(ctx))
+	if err != nil {
+		return err
+	}
+	s.Found(q, r)
+	return nil
 }
 
 // Tries gives the coupons welded so far, oldest first.

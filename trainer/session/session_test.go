@@ -234,3 +234,80 @@ func TestDirty(t *testing.T) {
 	require.NoError(t, s.Set("dab", "2"))
 	assert.True(t, s.Dirty())
 }
+
+func TestSmallestChange(t *testing.T) {
+	s := tee(t, nil, with("dab", "3"))
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	_, ok := s.Search()
+	assert.False(t, ok, "the learner says first what went wrong")
+	_, err = s.Say("keyhole")
+	require.NoError(t, err)
+	require.NoError(t, s.Rescued(t.Context()))
+	r, done := s.Rescue()
+	require.True(t, done)
+	assert.Equal(t, "dab every 3 mm -> 1.5 mm", r.Words(weld.Metric))
+	_, ok = s.Search()
+	assert.False(t, ok, "it is looked for once")
+
+	_, err = s.Weld(t.Context())
+	require.NoError(t, err)
+	_, done = s.Rescue()
+	assert.False(t, done, "another coupon, another search")
+	_, err = s.Say("keyhole")
+	require.NoError(t, err)
+	q, ok := s.Search()
+	require.True(t, ok)
+	_, err = s.Weld(t.Context())
+	require.NoError(t, err)
+	s.Found(q, r)
+	_, done = s.Rescue()
+	assert.False(t, done, "what is found too late is not taken for the new coupon")
+}
+
+func TestSearchesEndWithTheirContext(t *testing.T) {
+	opt := sessiontest.Options(nil)
+	working := make(chan struct{})
+	opt.Save = func(_ weld.Task, _ weld.Answer, _ []string, par scoring.Parallel) (scoring.Rescue, bool) {
+		close(working)
+		for {
+			par(1, func(int) {}) // as a search does, again and again
+		}
+	}
+	s := session.New(sessiontest.Joint("T-01"), opt)
+	for k, v := range with("dab", "3") {
+		require.NoError(t, s.Set(k, v))
+	}
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	_, err = s.Say("keyhole")
+	require.NoError(t, err)
+	q, ok := s.Search()
+	require.True(t, ok)
+	ctx, cancel := context.WithCancel(t.Context())
+	result := q.Start(ctx)
+	<-working
+	cancel()
+	require.ErrorIs(t, (<-result).Err, context.Canceled)
+}
+
+func TestFaultsOfASearchArrive(t *testing.T) {
+	opt := sessiontest.Options(nil)
+	opt.Save = func(_ weld.Task, _ weld.Answer, _ []string, par scoring.Parallel) (scoring.Rescue, bool) {
+		par(9, func(i int) {
+			if i == 7 {
+				panic("the search's own fault")
+			}
+		})
+		return scoring.Rescue{}, false
+	}
+	s := session.New(sessiontest.Joint("T-01"), opt)
+	for k, v := range with("dab", "3") {
+		require.NoError(t, s.Set(k, v))
+	}
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	_, err = s.Say("keyhole")
+	require.NoError(t, err)
+	assert.PanicsWithValue(t, "the search's own fault", func() { _ = s.Rescued(t.Context()) })
+}

@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"slices"
+	"strconv"
 	"strings"
 
 	"puddlewise/scoring"
@@ -180,7 +181,7 @@ func (m *benchModel) message(w int) []line {
 	text := view.Allowed(e.Field, m.s.System())
 	if e.Field.Choices != nil {
 		text = "one of: " + text
-	} else if e.Ready() {
+	} else if _, err := strconv.ParseFloat(e.Text, 64); err != nil && e.Ready() {
 		text += "; taken as " + e.Field.Show(m.s.Answer(), m.s.System())
 	}
 	return paragraph(text, w, inkFaint)

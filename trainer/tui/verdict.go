@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"context"
+
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
@@ -11,11 +13,31 @@ type verdictPage struct {
 	basePage
 	scroller
 	verdictModel
-	long bool // there is more than fits
+	long bool   // there is more than fits
+	stop func() // ends the search
 }
 
 func newVerdictPage(a *app, s *session.Session) *verdictPage {
-	return &verdictPage{basePage: basePage{a}, verdictModel: newVerdictModel(s)}
+	p := &verdictPage{basePage: basePage{a}, verdictModel: newVerdictModel(s), stop: func() {}}
+	if q, ok := s.Search(); ok {
+		p.looking = true
+		p.stop = a.start(func(ctx context.Context, post func(func())) { p.search(ctx, q, post) })
+	}
+	return p
+}
+
+// search looks for the smallest change; it is called on the background goroutine.
+func (p *verdictPage) search(ctx context.Context, q session.Search, post func(func())) {
+	select {
+	case <-ctx.Done():
+	case r := <-q.Start(ctx):
+		if r.Panic != nil {
+			panic(r.Panic)
+		}
+		if r.Err == nil {
+			post(func() { p.s.Found(q, r.Value) })
+		}
+	}
 }
 
 func (p *verdictPage) name() screenName { return onVerdict }
@@ -32,14 +54,15 @@ func (p *verdictPage) draw(c canvas) {
 	const side = 46 // cells of the column beside the findings
 	if c.w < 64+side {
 		ls := p.scoreLines(c.look, c.w)
-		ls = append(append(append(ls, nil), p.findingLines(c.w)...), p.besideLines(c.w)...)
+		ls = append(append(ls, nil), p.rescueLines(c.w)...)
+		ls = append(append(ls, p.findingLines(c.w)...), p.besideLines(c.w)...)
 		p.long = len(ls) > c.h
 		p.scroller.draw(c, ls)
 		return
 	}
 	w := min(c.w-side-3, readable)
 	ls := append(p.scoreLines(c.look, w), nil)
-	ls = append(ls, p.findingLines(w)...)
+	ls = append(append(ls, p.rescueLines(w)...), p.findingLines(w)...)
 	p.long = len(ls) > c.h
 	p.scroller.draw(c.sub(0, 0, w, c.h), ls)
 	beside := c.sub(w+3, 0, c.w-w-3, c.h)
@@ -90,8 +113,10 @@ func (p *verdictPage) can(act action) bool {
 func (p *verdictPage) do(act action) {
 	switch act {
 	case actAgain:
+		p.stop()
 		p.app.toBench(p.s.Scenario())
 	case actOther:
+		p.stop()
 		p.app.toChoose()
 	case actAll:
 		p.all = !p.all
@@ -99,6 +124,7 @@ func (p *verdictPage) do(act action) {
 		p.takeAdvice()
 		p.offset = 1 << 20 // it stands at the end
 	case actBack:
+		p.stop()
 		if len(p.try.Verdict.Coupon.Stations) == 0 {
 			p.app.toBench(p.s.Scenario())
 			return

@@ -10,11 +10,12 @@ import (
 
 // verdictModel is the verdict on the last coupon and how much of it is told.
 type verdictModel struct {
-	s      *session.Session
-	try    session.Attempt
-	all    bool     // every finding
-	advice []string // asked for
-	rows   int      // of the page
+	s       *session.Session
+	try     session.Attempt
+	all     bool     // every finding
+	advice  []string // asked for
+	rows    int      // of the page
+	looking bool     // for the smallest change
 }
 
 func newVerdictModel(s *session.Session) verdictModel {
@@ -80,6 +81,19 @@ func (m *verdictModel) scoreLines(look *look, w int) []line {
 	return out
 }
 
+// rescueLines tells the smallest change that would have saved the coupon.
+func (m *verdictModel) rescueLines(w int) []line {
+	found, done := m.s.Rescue()
+	text := "looking ..."
+	switch {
+	case done:
+		text = view.RescueWords(found, m.s.System())
+	case !m.looking:
+		return nil
+	}
+	return append([]line{{{"smallest change that holds", inkStrong}}}, append(paragraph(text, w, inkPlain), nil)...)
+}
+
 // findingLines tells the findings, worst first.
 func (m *verdictModel) findingLines(w int) []line {
 	shown, more := view.Findings(m.try.Verdict, m.all || m.roomy())
@@ -93,7 +107,7 @@ func (m *verdictModel) findingLines(w int) []line {
 			in = inkWarn
 		}
 		out = append(out, line{{view.SeverityMark(f.Severity) + " " + view.FindingHead(f, m.s.System()), in}, {"  " + string(f.Severity), inkFaint}})
-		for _, fact := range view.FindingFacts(f) {
+		for _, fact := range view.FindingFactsUnder(m.try.Verdict.Reason, f) {
 			if fact.Label == "from" && !m.all {
 				continue // sources are for who asks for everything
 			}

@@ -51,7 +51,7 @@ func (p *weldPage) weld(ctx context.Context, post func(func())) {
 }
 
 // welded takes the finished coupon into the session.
-func (p *weldPage) welded(r session.Result) {
+func (p *weldPage) welded(r session.Result[scoring.Verdict]) {
 	if p.left {
 		return
 	}
@@ -61,7 +61,7 @@ func (p *weldPage) welded(r session.Result) {
 		p.app.warn(r.Err)
 		return
 	}
-	try, err := p.s.Take(p.job, r.Verdict)
+	try, err := p.s.Take(p.job, r.Value)
 	p.app.warn(err)
 	if try.Verdict.Outcome == scoring.OutOfRange {
 		p.leave()

@@ -5,6 +5,7 @@ package sessiontest
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"puddlewise/scenarios"
@@ -159,6 +160,28 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 	return v, nil
 }
 
+// Save finds that 60 A with a dab every 1.5 mm is accepted, for joints that ask
+// for both and only there.
+func Save(t weld.Task, a weld.Answer, fields []string, par scoring.Parallel) (scoring.Rescue, bool) {
+	r := scoring.Rescue{Answer: a}
+	for key, text := range map[string]string{"amps": "60 A", "dab": "1.5 mm"} {
+		f, _ := weld.FieldByKey(key)
+		if !slices.Contains(fields, key) {
+			return scoring.Rescue{}, false
+		}
+		if key == "amps" && a.Amps >= 45 && a.Amps <= 70 || f.Get(a) == text {
+			continue
+		}
+		if err := f.SetStrict(&r.Answer, text); err != nil {
+			return scoring.Rescue{}, false
+		}
+		r.Changes = append(r.Changes, scoring.Change{Field: f, From: f.Get(a), To: text})
+	}
+	var err error
+	par(1, func(int) { r.Verdict, err = Judge(t, r.Answer) })
+	return r, err == nil
+}
+
 // Recorder keeps attempts in memory, or fails with Err.
 type Recorder struct {
 	Attempts []session.Attempt
@@ -178,7 +201,7 @@ func (r *Recorder) Add(a session.Attempt) error {
 func Options(rec session.Recorder) session.Options {
 	n := 0
 	return session.Options{
-		Judge: Judge, Recorder: rec, System: weld.Metric, Learner: "apprentice", Mode: "self-study",
+		Judge: Judge, Save: Save, Recorder: rec, System: weld.Metric, Learner: "apprentice", Mode: "self-study",
 		Now:   func() time.Time { return Time },
 		NewID: func() string { n++; return fmt.Sprintf("test-%d", n) },
 	}

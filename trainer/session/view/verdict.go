@@ -3,6 +3,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
@@ -71,6 +72,12 @@ func FindingHead(f scoring.Finding, sys weld.System) string {
 	return head
 }
 
+// FindingFactsUnder is FindingFacts without what already stands over the
+// findings as the verdict's reason.
+func FindingFactsUnder(reason string, f scoring.Finding) []Fact {
+	return slices.DeleteFunc(FindingFacts(f), func(x Fact) bool { return x.Text == reason })
+}
+
 // FindingFacts is what a finding has to say, in the order it is read.
 func FindingFacts(f scoring.Finding) []Fact {
 	var out []Fact
@@ -80,6 +87,18 @@ func FindingFacts(f scoring.Finding) []Fact {
 		}
 	}
 	return out
+}
+
+// RescueWords says what the smallest change is and what it would have scored.
+func RescueWords(r *scoring.Rescue, sys weld.System) string {
+	if r == nil {
+		return "no single small change saves this coupon: look at the findings together"
+	}
+	text := r.Words(sys)
+	for i, sc := range Scores(r.Verdict) {
+		text += []string{": ", ", ", ", "}[i] + fmt.Sprintf("%s %d", sc.Name, sc.Value)
+	}
+	return text
 }
 
 // fewFindings is how many findings are told unasked: more than three at once

@@ -1,0 +1,132 @@
+package session
+
+import (
+	"context"
+	"runtime"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+)
+
+// Result is what a job on another goroutine ends in.
+type Result[T any] struct {
+	Value T
+	Err   error
+	Panic any // what the work panicked with, for the waiting goroutine to raise again
+}
+
+// background runs work on its own goroutine and sends the result once. A result
+// nobody waits for is dropped.
+func background[T any](work func() (T, error)) <-chan Result[T] {
+	out := make(chan Result[T], 1)
+	go func() {
+		var r Result[T]
+		defer func() {
+			if r.Panic = recover(); r.Panic == errStopped {
+				r.Panic, r.Err = nil, context.Canceled
+			}
+			out <- r
+		}()
+		r.Value, r.Err = work()
+	}()
+	return out
+}
+
+// await waits for a result or the end of ctx, and raises the work's panic again.
+func await[T any](ctx context.Context, results <-chan Result[T]) (T, error) {
+	select {
+	case <-ctx.Done():
+		var none T
+		return none, ctx.Err()
+	case r := <-results:
+		if r.Panic != nil {
+			panic(r.Panic)
+		}
+		return r.Value, r.Err
+	}
+}
+
+// Job is a weld ready to run. It shares nothing with its session, so it may run
+// on another goroutine; the verdict goes back in through Take.
+type Job struct {
+	judge  Judge
+	task   weld.Task
+	answer weld.Answer
+	at     time.Time
+}
+
+// Start runs the weld.
+func (j Job) Start() <-chan Result[scoring.Verdict] {
+	return background(func() (scoring.Verdict, error) { return j.judge(j.task, j.answer) })
+}
+
+// Save looks for the smallest change that the model accepts; scoring.Save in the
+// program. par spreads its work over the cores.
+type Save func(t weld.Task, a weld.Answer, fields []string, par scoring.Parallel) (scoring.Rescue, bool)
+
+// Search is the look for the smallest change that would have saved a coupon. It
+// shares nothing with its session; what it finds goes back in through Found.
+type Search struct {
+	save   Save
+	task   weld.Task
+	answer weld.Answer
+	fields []string
+	try    string
+}
+
+// Start runs the search; the end of ctx stops it. A nil rescue says that no
+// change within reach saves the coupon.
+func (q Search) Start(ctx context.Context) <-chan Result[*scoring.Rescue] {
+	return background(func() (*scoring.Rescue, error) {
+		r, ok := q.save(q.task, q.answer, q.fields, allCores(ctx))
+		if !ok {
+			return nil, nil
+		}
+		return &r, nil
+	})
+}
+
+// errStopped is what stops a search from inside: spreading the work is the one
+// thing it asks for, so there it can be told.
+var errStopped any = new(struct{ stopped bool })
+
+// allCores gives a Parallel that uses every core but the one the learner is
+// answered on, until ctx ends.
+func allCores(ctx context.Context) scoring.Parallel {
+	return func(n int, work func(int)) {
+		var (
+			next  atomic.Int64
+			wg    sync.WaitGroup
+			once  sync.Once
+			fault any
+		)
+		for range min(n, max(1, runtime.GOMAXPROCS(0)-1)) {
+			wg.Add(1)
+			go func() {
+				defer wg.Done()
+				defer func() {
+					if p := recover(); p != nil {
+						once.Do(func() { fault = p })
+					}
+				}()
+				for ctx.Err() == nil {
+					i := int(next.Add(1)) - 1
+					if i >= n {
+						return
+					}
+					work(i)
+				}
+			}()
+		}
+		wg.Wait()
+		if fault != nil {
+			panic(fault)
+		}
+		if ctx.Err() != nil {
+			panic(errStopped)
+		}
+	}
+}
