@@ -307,7 +307,7 @@ func (r *runner) coupon(s *session.Session, a session.Attempt) {
 	r.gap()
 	r.line(fmt.Sprintf("  %-10s %-11s %-11s %-12s %s", "at", "face width", "back width", pen, "face colour"))
 	for _, row := range rows {
-		r.line(fmt.Sprintf("  %-10s %-11s %-11s %-12s %s", row.At, row.Face, row.Back, row.Pen, row.Colour))
+		r.line(fmt.Sprintf("  %-10s %-11s %-11s %-12s %-11s %s", row.At, row.Face, row.Back, row.Pen, row.Colour, row.Note))
 	}
 }
 

@@ -60,32 +60,47 @@ type chooseColumn struct {
 	of    func(view.Row) string
 }
 
-// chooseColumns lays the list out for w cells. The title takes what the rest leaves.
-func chooseColumns(w int) []chooseColumn {
-	kind := chooseColumn{"kind", 6, func(r view.Row) string { return shortJoint(r.Joint) }}
-	pos := chooseColumn{"pos", 3, func(r view.Row) string { return fmt.Sprintf("%.2s", r.Position) }}
-	if w >= 96 {
-		kind = chooseColumn{"kind", 15, func(r view.Row) string { return r.Joint }}
-		pos = chooseColumn{"position", 10, func(r view.Row) string { return r.Position }}
-	}
+// chooseColumns lays the list out for w cells: each column as wide as what it
+// holds, and the title what the rest leaves.
+func chooseColumns(bank []scenarios.Scenario, sys weld.System, w int) []chooseColumn {
+	const long = 110 // from here on words need no shortening
 	cols := []chooseColumn{
-		{"", 2, nil}, // how the last coupon came out
-		{"id", 5, func(r view.Row) string { return r.ID }},
-		{"joint", 0, func(r view.Row) string { return r.Title }},
-		kind,
-		{"metal", 12, func(r view.Row) string { return r.Metal }},
-		{"wall", 8, func(r view.Row) string { return r.Thickness }},
-		{"gap", 6, func(r view.Row) string { return r.Gap }},
-		pos,
-		{"lv", 2, func(r view.Row) string { return strconv.Itoa(r.Level) }},
+		{head: "", width: 2}, // how the last coupon came out
+		{head: "id", of: func(r view.Row) string { return r.ID }},
+		{head: "joint"},
+		{head: "kind", of: func(r view.Row) string { return shortJoint(r.Joint) }},
+		{head: "metal", of: func(r view.Row) string { return r.Metal }},
+		{head: "wall", of: func(r view.Row) string { return r.Thickness }},
+		{head: "gap", of: func(r view.Row) string { return r.Gap }},
+		{head: "pos", of: func(r view.Row) string { return fmt.Sprintf("%.2s", r.Position) }},
+		{head: "lv", of: func(r view.Row) string { return strconv.Itoa(r.Level) }},
 	}
-	rest := w - len(cols) + 1
-	for _, c := range cols {
+	if w >= long {
+		cols[3].of = func(r view.Row) string { return r.Joint }
+		cols[7] = chooseColumn{head: "position", of: func(r view.Row) string { return r.Position }}
+	}
+	const title = 2
+	rest, longest := w-len(cols)+1, width(cols[title].head)
+	for i := range cols {
+		c := &cols[i]
+		if c.of != nil {
+			c.width = width(c.head)
+			for _, sc := range bank {
+				c.width = max(c.width, min(mostOfAColumn, width(c.of(view.JointRow(sc, sys)))))
+			}
+		}
 		rest -= c.width
 	}
-	cols[2].width = max(10, min(rest, 36))
+	for _, sc := range bank {
+		longest = max(longest, width(sc.Title))
+	}
+	cols[title].of = func(r view.Row) string { return r.Title }
+	cols[title].width = max(8, min(rest, longest+2))
 	return cols
 }
+
+// mostOfAColumn keeps a learner's own strange joint from pushing the rest away.
+const mostOfAColumn = 14
 
 // previewLines is what is said of the marked joint beside or under the list.
 func previewLines(sc scenarios.Scenario, sys weld.System, w, h int) []line {

@@ -49,7 +49,7 @@ func (p *couponPage) draw(c canvas) {
 	rest := c.h - y
 	pic := newSectionPicture(c.look, p.task)
 	st, _ := view.StationAt(p.try.Verdict.Coupon, p.at)
-	st.Hole = view.Holed(p.try.Verdict.Coupon, st.At, st.At+1e-6)
+	st.Hole = view.HoleAt(p.try.Verdict.Coupon, st.At)
 	pic.at, pic.coupon, pic.close = p.at, &st, true
 	w := min(max(sectionWidth, c.w/3), rest*3)
 	pic.SetRect(c.x+c.w-w, c.y+y, w, rest)
@@ -107,8 +107,9 @@ func (p *couponPage) drawStrips(c canvas, face int) int {
 		c.put(0, y, side.name, inkPlain)
 		c.put(0, y+1, weld.Length(pic.height*float64(weld.Millimetre)).Show(p.sys), inkFaint)
 		y += side.rows
-		if tint := tintRow(coupon, p.task.Seam, w, side.back); tint != "" {
-			c.put(label, y, tint, inkFaint)
+		tint := tintRow(coupon, p.task.Seam, w, side.back)
+		c.put(label, y, tint, inkFaint)
+		if tint != "" || !side.back {
 			y++
 		}
 	}

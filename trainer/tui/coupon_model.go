@@ -43,7 +43,7 @@ func (m *couponModel) column(w int) int {
 // station gives the numbers of where the learner looks.
 func (m *couponModel) measures() []view.Measure {
 	st, _ := view.StationAt(m.try.Verdict.Coupon, m.at)
-	st.Hole = view.Holed(m.try.Verdict.Coupon, st.At, st.At+1e-6)
+	st.Hole = view.HoleAt(m.try.Verdict.Coupon, st.At)
 	return view.Measures(m.task.Joint, st, m.sys)
 }
 
@@ -74,7 +74,7 @@ func (m *couponModel) measureLines(h int, worst bool) []line {
 // head says where the learner looks, and what the whole seam took.
 func (m *couponModel) head() line {
 	c := m.try.Verdict.Coupon
-	out := line{{"at " + m.at.Show(m.sys), inkFocus}}
+	out := line{{"at " + view.Along(m.at, m.sys), inkFocus}}
 	if m.at == view.WorstPlace(m.try.Verdict, m.task.Seam) {
 		out = append(out, span{", worst", inkFaint})
 	}
@@ -94,10 +94,10 @@ func (m *couponModel) tableLines(h int) []line {
 	if m.task.Joint.Fillet() {
 		pen = "root fused"
 	}
-	form := "%-10s %-11s %-11s %-12s %s"
-	out := []line{{{fmt.Sprintf(form, "at", "face", "back", pen, "colour"), inkFaint}}}
+	form := "%-10s %-11s %-11s %-12s %-7s %s"
+	out := []line{{{fmt.Sprintf(form, "at", "face", "back", pen, "colour", ""), inkFaint}}}
 	for _, r := range rows {
-		out = append(out, plainLine(fmt.Sprintf(form, r.At, r.Face, r.Back, r.Pen, r.Colour)))
+		out = append(out, plainLine(fmt.Sprintf(form, r.At, r.Face, r.Back, r.Pen, r.Colour, r.Note)))
 	}
 	return out
 }

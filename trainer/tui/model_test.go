@@ -171,7 +171,7 @@ func TestChooseKeepsTheMarkedJoint(t *testing.T) {
 	assert.False(t, ok)
 	for w := 78; w < 250; w++ {
 		sum := -1
-		for _, c := range chooseColumns(w) {
+		for _, c := range chooseColumns(sessiontest.Bank(), weld.Imperial, w) {
 			sum += c.width + 1
 		}
 		assert.LessOrEqual(t, sum, w)

@@ -148,11 +148,11 @@ func (c canvas) bandCells(col int, from, to float64, in, ground ink) {
 	}
 }
 
-// ripple says whether the edge of a dab falls here; ripples closer than two
+// ripple says whether the edge of a dab falls here; ripples closer than three
 // columns would run into one grey.
 func (p *seamPicture) ripple(at weld.Length, w int) bool {
 	column := float64(p.seam) / float64(w)
-	if p.dab <= 0 || float64(p.dab) < 2*column {
+	if p.dab <= 0 || float64(p.dab) < 3*column {
 		return false
 	}
 	dabs := func(x float64) float64 { return math.Floor(x / float64(p.dab)) }

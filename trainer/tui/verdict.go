@@ -3,7 +3,6 @@ package tui
 import (
 	"context"
 
-	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
@@ -85,10 +84,10 @@ func (p *verdictPage) drawCoupon(c canvas) int {
 	strip.Draw(c.screen)
 	m := couponModel{task: task, at: at}
 	c.cell(m.column(c.w), face, c.look.glyph.cursor, c.look.style(inkFocus))
-	place := "section at " + at.Show(p.s.System())
+	place := "section at " + view.Along(at, p.s.System())
 	c.put(max(0, min(m.column(c.w)+2, c.w-width(place))), face, place, inkFaint)
 	st, _ := view.StationAt(p.try.Verdict.Coupon, at)
-	st.Hole = view.Holed(p.try.Verdict.Coupon, at, at+weld.Length(1e-6))
+	st.Hole = view.HoleAt(p.try.Verdict.Coupon, at)
 	pic := newSectionPicture(c.look, task)
 	pic.at, pic.coupon, pic.close = at, &st, true
 	pic.SetRect(c.x, c.y+face+2, min(c.w, 36), section)

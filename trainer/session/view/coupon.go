@@ -87,8 +87,10 @@ func Measures(j weld.Joint, st scoring.Station, sys weld.System) []Measure {
 	}
 	out := []Measure{{"face width", face}, {"back width", st.BackWidth.Show(sys)}, {pen, Percent(st.Penetration)}}
 	if j.Fillet() {
-		out = append(out, Measure{"leg on " + first(MemberNames(j)), st.LegA.Show(sys)}, Measure{"leg on " + second(MemberNames(j)), st.LegB.Show(sys)},
-			Measure{"throat", st.Throat.Show(sys)})
+		a, b := MemberNames(j)
+		a, _, _ = strings.Cut(a, " ")
+		b, _, _ = strings.Cut(b, " ")
+		out = append(out, Measure{"leg on " + a, st.LegA.Show(sys)}, Measure{"leg on " + b, st.LegB.Show(sys)}, Measure{"throat", st.Throat.Show(sys)})
 	}
 	return append(out,
 		Measure{"cap", Cap(st.Cap, sys)},
@@ -122,12 +124,22 @@ func or(s, other string) string {
 	return s
 }
 
-func first(a, _ string) string  { return a }
-func second(_, b string) string { return b }
-
 // TableRow is one line of the numbers along the seam.
 type TableRow struct {
 	At, Face, Back, Pen, Colour string
+	Note                        string // a hole that lies between this line and its neighbours
+}
+
+// touching is the length of seam that still counts as one place.
+const touching = weld.Millimetre / 1000
+
+// HoleAt says whether there is a hole at this place.
+func HoleAt(c scoring.Coupon, x weld.Length) bool { return Holed(c, x, x+touching) }
+
+// Along prints a place along the seam to a tenth of a millimetre.
+func Along(x weld.Length, sys weld.System) string {
+	const tenth = weld.Millimetre / 10
+	return weld.Length(math.Round(float64(x/tenth)) * float64(tenth)).Show(sys)
 }
 
 // Table gives the numbers along the seam in about n lines, ends included.
@@ -141,11 +153,13 @@ func Table(c scoring.Coupon, seam weld.Length, n int, sys weld.System) []TableRo
 		x := weld.Length(float64(seam) * float64(i) / float64(max(1, n-1)))
 		st, _ := StationAt(c, x)
 		half := seam / weld.Length(2*max(1, n-1))
-		face := st.FaceWidth.Show(sys)
-		if Holed(c, x-half, x+half) {
-			face = "hole"
+		row := TableRow{At: Along(x, sys), Face: st.FaceWidth.Show(sys), Back: st.BackWidth.Show(sys), Pen: Percent(st.Penetration), Colour: or(st.Colour, "bright")}
+		if HoleAt(c, x) {
+			row.Face = "hole"
+		} else if Holed(c, x-half, x+half) {
+			row.Note = "hole close by"
 		}
-		rows = append(rows, TableRow{x.Show(sys), face, st.BackWidth.Show(sys), Percent(st.Penetration), or(st.Colour, "bright")})
+		rows = append(rows, row)
 	}
 	return rows
 }

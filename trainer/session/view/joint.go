@@ -225,7 +225,7 @@ func matters(key string, sc scenarios.Scenario) bool {
 	case "purge_flow", "purge_oxygen":
 		return a.Back == weld.Purged || asked("back")
 	case "aim", "work_angle":
-		return t.Joint.Fillet() || t.Joint == weld.OutsideCorner
+		return t.Joint.Fillet()
 	case "dam":
 		return t.Throat
 	case "vent":

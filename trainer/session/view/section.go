@@ -217,8 +217,7 @@ func (c *cut) fillet() {
 	}
 	a, b := c.st.LegA.MM(), c.st.LegB.MM()
 	if c.st.Hole {
-		w := math.Max(c.st.FaceWidth.MM(), 2) / 3
-		c.box(Air, -c.tb, -c.ta, w, w)
+		c.keyhole()
 		return
 	}
 	if a <= 0 || b <= 0 {
@@ -238,23 +237,44 @@ func (c *cut) fillet() {
 	}
 }
 
+// keyhole opens the root of a fillet: the edge of B has drawn back, the pool has
+// left a dent in A, and went through it where its far side melted.
+func (c *cut) keyhole() {
+	w, through := math.Max(c.st.FaceWidth.MM(), 2)/3, c.st.BackWidth.MM()
+	const dent = 0.4 // walls
+	if c.t.Joint == weld.LapFillet {
+		c.box(Air, -w, c.gap, 0, c.gap+c.tb)
+	} else {
+		c.box(Air, -c.tb, c.gap, 0, c.gap+w)
+	}
+	c.box(Air, -w/2, -dent*c.ta, w, 0)
+	if through > 0 {
+		c.box(Air, -through/2, -c.ta, through/2, 0)
+	}
+}
+
+// corner: A lies on B's edge, flush with its outer face, as the model has it.
 func (c *cut) corner() {
 	c.torch = 45
-	g := c.gap / 2
-	c.box(MemberA, -g-c.arm(c.t.A), 0, -g, c.ta)
-	c.box(MemberB, 0, -g-c.arm(c.t.B), c.tb, -g)
+	c.box(MemberA, -c.tb-c.arm(c.t.A), 0, 0, c.ta)
+	c.box(MemberB, -c.tb, -c.gap-c.arm(c.t.B), 0, -c.gap)
 	if c.st == nil {
 		return
 	}
+	half := c.st.FaceWidth.MM() / 2
 	if c.st.Hole {
-		w := math.Max(c.st.FaceWidth.MM(), 1)
-		c.box(Air, -w/2, -w/2, c.tb, c.ta)
+		c.box(Air, -c.tb, -half, c.ta, half)
 		return
 	}
-	open := (1 - math.Min(1, math.Max(0, c.st.Penetration))) * math.Min(c.ta, c.tb)
-	bulge := c.st.Cap.MM() / math.Sqrt2
-	c.add(Bead, Point{open - g, open - g}, Point{c.tb, open - g}, Point{c.tb * 0.8, c.ta * 0.5}, Point{c.tb/2 + bulge, c.ta/2 + bulge},
-		Point{c.tb * 0.5, c.ta * 0.8}, Point{open - g, c.ta})
+	// The bead wraps around the corner: down B's face, up A's edge and onto A.
+	top := Point{0, math.Min(half, c.ta)}
+	if half > c.ta {
+		top = Point{c.ta - half, c.ta}
+	}
+	c.add(Bead, Point{0, -half}, Point{0, math.Min(half, c.ta)}, top, Point{-math.Min(1, c.st.Penetration) * c.tb, 0})
+	if h := c.st.Cap.MM(); h > 0 {
+		c.add(Bead, Point{0, -half}, Point{h, -half / 3}, Point{h, c.ta / 2}, Point{h / 2, c.ta}, Point{0, math.Min(half, c.ta)})
+	}
 }
 
 func (c *cut) edge() {
@@ -271,35 +291,29 @@ func (c *cut) edge() {
 // tungsten adds the electrode: a ground tip and a shank, the arc's length away.
 func (c *cut) tungsten(t Torch) {
 	c.held = true
-	var aim float64
-	if splits(c.t.Joint) {
-		aim = t.Aim.MM()
+	var base Point // where the arc points
+	if c.t.Joint.Fillet() {
+		base.Y = t.Aim.MM()
 		if t.Work > 0 {
 			c.torch = t.Work.Degrees()
 		}
 	}
+	if c.t.Joint == weld.OutsideCorner {
+		base = Point{0, c.ta / 2}
+	}
 	sin, cos := math.Sincos(c.torch * math.Pi / 180)
 	at := func(along, across float64) Point {
-		return Point{aim + along*cos - across*sin, along*sin + across*cos}
+		return Point{base.Y + along*cos - across*sin, base.Z + along*sin + across*cos}
 	}
 	r := math.Max(t.Dia.MM(), 0.2) / 2
 	tip := math.Min(2*math.Pi/3, math.Max(float64(t.Tip), math.Pi/18))
-	from := c.face(sin, cos) + t.Arc.MM()
+	from := t.Arc.MM()
 	shoulder := from + r/math.Tan(tip/2)
 	c.add(Tungsten, at(from, 0), at(shoulder, r), at(math.Max(shoulder, c.stub()), r), at(math.Max(shoulder, c.stub()), -r), at(shoulder, -r))
 }
 
 // stub is how far from the root the torch is followed.
 func (c *cut) stub() float64 { return c.reach * 0.8 }
-
-// face is where along the torch's line the metal begins: the root lies below
-// the surface of a corner, and on it everywhere else.
-func (c *cut) face(sin, cos float64) float64 {
-	if c.t.Joint == weld.OutsideCorner {
-		return math.Min(c.ta, c.tb) * math.Max(sin, cos)
-	}
-	return 0
-}
 
 // splits says whether the torch comes in between two members at an angle.
 func splits(j weld.Joint) bool { return j.Fillet() || j == weld.OutsideCorner }
@@ -385,7 +399,7 @@ func SectionWords(t weld.Task, sys weld.System) []string {
 		how = fmt.Sprintf("The %s, %s thick, lies on the %s, %s thick; the weld joins its edge to the face below.", b, tb, a, ta)
 		torch = "The torch comes into the step between the two"
 	case weld.OutsideCorner:
-		how = fmt.Sprintf("The %s, %s thick, and the %s, %s thick, meet edge to edge at a right angle; the weld fills the outside.", a, ta, b, tb)
+		how = fmt.Sprintf("The %s, %s thick, lies on the edge of the %s, %s thick, flush with its outside; the weld runs along the seam outside.", a, ta, b, tb)
 		torch = "The torch comes from outside the corner"
 	case weld.EdgeWeld:
 		how = fmt.Sprintf("%s, %s thick, and %s, %s thick, lie face to face; the weld melts their edges together.", a, ta, b, tb)
