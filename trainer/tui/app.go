@@ -37,6 +37,9 @@ type Options struct {
 
 	// Screen is a screen that has been initialised; nil opens the terminal.
 	Screen tcell.Screen
+	// Term is the terminal's name. One that nobody knows is taken for an xterm,
+	// as nearly all are; empty and dumb are taken at their word.
+	Term string
 	// Ticks makes the clock of what moves; nil is the real one.
 	Ticks func(time.Duration) (ticks <-chan time.Time, stop func())
 	// Idle is called on the event loop when the key F64 has been read and
@@ -77,7 +80,7 @@ func Run(ctx context.Context, opt Options) error {
 	screen := opt.Screen
 	if screen == nil {
 		var err error
-		if screen, err = openScreen(); err != nil {
+		if screen, err = openScreen(opt.Term); err != nil {
 			return fmt.Errorf("%w: %v", ErrNoTerminal, err)
 		}
 	}
@@ -86,9 +89,14 @@ func Run(ctx context.Context, opt Options) error {
 
 // openScreen opens the terminal. It is initialised here because tview drops the
 // error when it does that itself.
-func openScreen() (tcell.Screen, error) {
+func openScreen(term string) (tcell.Screen, error) {
 	tcell.SetEncodingFallback(tcell.EncodingFallbackASCII)
 	screen, err := tcell.NewScreen()
+	if err != nil && term != "" && term != "dumb" {
+		if xterm, known := tcell.LookupTerminfo("xterm-256color"); known == nil {
+			screen, err = tcell.NewTerminfoScreenFromTtyTerminfo(nil, xterm)
+		}
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -178,6 +178,23 @@ func TestResizeOnEveryPage(t *testing.T) {
 	}
 }
 
+func TestNothingToPractise(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Bank = nil })
+	l.Sees("there is no joint to practise").Press("enter", "down", "/").Type("x").Press("enter", "esc", "pgdn")
+	leave(l, "q")
+}
+
+func TestAJointThatAsksNothing(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		sc := sessiontest.Joint("T-01")
+		sc.Ask = nil
+		o.Bank, o.Start = []scenarios.Scenario{sc}, sc.ID
+	})
+	l.Sees("Everything is given at this joint.").Press("x", "down", "left", "?", "backspace")
+	require.NoError(t, l.Walker.Paste("60"))
+	l.Weld().Sees("coupon 1").Say("not bridged in time").Sees("REJECT x", "no single small change saves this coupon")
+}
+
 func TestNotRecordedIsSaid(t *testing.T) {
 	full := errors.New("the disk is full")
 	so := sessiontest.Options(&sessiontest.Recorder{Err: full})

@@ -89,7 +89,7 @@ func (p *couponPage) drawStrips(c canvas, face int) int {
 	mm := stripHeight(coupon)
 	back := 2 // rows; more where the back melted wider
 	for float64(back)*mm/float64(face) < widest(coupon, true)+1 && back < face {
-		back += 2
+		back = min(face, back+2)
 	}
 	y := 0
 	for _, side := range []struct {

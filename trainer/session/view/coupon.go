@@ -157,7 +157,7 @@ func Table(c scoring.Coupon, seam weld.Length, n int, sys weld.System) []TableRo
 		if HoleAt(c, x) {
 			row.Face = "hole"
 		} else if Holed(c, x-half, x+half) {
-			row.Note = "hole close by"
+			row.Note = "hole near"
 		}
 		rows = append(rows, row)
 	}

@@ -200,7 +200,7 @@ func TestHolesNeverFallBetweenSamples(t *testing.T) {
 	rows := Table(v.Coupon, task.Seam, 5, weld.Metric)
 	require.Len(t, rows, 5)
 	assert.Equal(t, TableRow{"0 mm", "4.25 mm", "0 mm", "85 %", "bright", ""}, rows[0])
-	assert.Equal(t, "hole close by", rows[3].Note)
+	assert.Equal(t, "hole near", rows[3].Note)
 	assert.Equal(t, "hole", Table(v.Coupon, task.Seam, 61, weld.Metric)[47].Face)
 	assert.InDelta(t, 47.5, WorstPlace(v, task.Seam).MM(), 1e-9)
 	assert.Nil(t, Columns(scoring.Coupon{}, task.Seam, 10))
