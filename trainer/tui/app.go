@@ -23,6 +23,10 @@ const (
 	minHeight = 24
 )
 
+// wideScreen is the width of a page from which things stand beside each other
+// that otherwise follow one another.
+const wideScreen = 110
+
 // Options is what Run needs.
 type Options struct {
 	Bank       []scenarios.Scenario

@@ -83,7 +83,7 @@ func (p *benchPage) drawSheet(c canvas) {
 
 	text := c.sub(pic+3, 0, c.w-pic-3, c.h)
 	sh := view.JointSheet(p.s.Scenario(), p.s.System())
-	if text.w >= 110 {
+	if text.w >= wideScreen {
 		// Wide enough for what is given to stand beside the facts.
 		half := text.w/2 - 2
 		text.sub(half+4, 0, half, text.h).scroll(givenLines(sh, half), 0)

@@ -81,7 +81,7 @@ func (p *choosePage) draw(c canvas) {
 // layoutChoose gives the list and the preview their places: beside each other
 // where it is wide enough, else one above the other.
 func layoutChoose(c canvas) (list, preview canvas) {
-	const most, beside, under, little = 110, 44, 15, 3
+	const most, beside, under, little = wideScreen, 44, 15, 3
 	if rest := c.w - most - 3; rest >= beside {
 		return c.sub(0, 0, most, c.h), c.sub(most+3, 0, rest, c.h)
 	}

@@ -63,7 +63,6 @@ type chooseColumn struct {
 // chooseColumns lays the list out for w cells: each column as wide as what it
 // holds, and the title what the rest leaves.
 func chooseColumns(bank []scenarios.Scenario, sys weld.System, w int) []chooseColumn {
-	const long = 110 // from here on words need no shortening
 	cols := []chooseColumn{
 		{head: "", width: 2}, // how the last coupon came out
 		{head: "id", of: func(r view.Row) string { return r.ID }},
@@ -75,7 +74,7 @@ func chooseColumns(bank []scenarios.Scenario, sys weld.System, w int) []chooseCo
 		{head: "pos", of: func(r view.Row) string { return fmt.Sprintf("%.2s", r.Position) }},
 		{head: "lv", of: func(r view.Row) string { return strconv.Itoa(r.Level) }},
 	}
-	if w >= long {
+	if w >= wideScreen {
 		cols[3].of = func(r view.Row) string { return r.Joint }
 		cols[7] = chooseColumn{head: "position", of: func(r view.Row) string { return r.Position }}
 	}

@@ -57,7 +57,7 @@ func (p *couponPage) draw(c canvas) {
 
 	left := c.sub(0, y, c.w-w-1, rest)
 	left.line(0, 0, p.head())
-	wide := c.w >= 110
+	wide := c.w >= wideScreen
 	ls := p.measureLines(min(rest-1, 6), false)
 	if wide {
 		ls = p.measureLines(min(rest-1, 12), true)

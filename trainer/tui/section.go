@@ -150,7 +150,7 @@ func (c canvas) paint(at func(col, row float64) ink) {
 // patch draws four spots with one character in two colours; a third kind of
 // spot takes the colour that is more common.
 func (l *look) patch(spots [4]ink) (rune, tcell.Style) {
-	back, front := spots[0], spots[0]
+	back := spots[0]
 	var count [inks]int
 	for _, s := range spots {
 		count[s]++
@@ -160,7 +160,7 @@ func (l *look) patch(spots [4]ink) (rune, tcell.Style) {
 			back = s
 		}
 	}
-	front = back
+	front := back
 	for _, s := range spots {
 		if s != back && (front == back || count[s] > count[front]) {
 			front = s

@@ -13,6 +13,7 @@ type verdictPage struct {
 	scroller
 	verdictModel
 	long bool   // there is more than fits
+	wide bool   // the rest stands beside the findings
 	stop func() // ends the search
 }
 
@@ -51,7 +52,7 @@ func (p *verdictPage) status() line { return p.record() }
 func (p *verdictPage) draw(c canvas) {
 	p.rows = c.h
 	const side = 46 // cells of the column beside the findings
-	if c.w < 64+side {
+	if p.wide = c.w >= wideScreen; !p.wide {
 		ls := p.scoreLines(c.look, c.w)
 		ls = append(append(ls, nil), p.rescueLines(c.w)...)
 		ls = append(append(ls, p.findingLines(c.w)...), p.besideLines(c.w)...)
@@ -103,8 +104,6 @@ func (p *verdictPage) can(act action) bool {
 		return p.advice == nil
 	case actUp, actDown, actPageUp, actPageDown, actFirst, actLast:
 		return p.long
-	case actBack:
-		return true
 	}
 	return true
 }
@@ -121,7 +120,9 @@ func (p *verdictPage) do(act action) {
 		p.all = !p.all
 	case actAdvice:
 		p.takeAdvice()
-		p.offset = 1 << 20 // it stands at the end
+		if !p.wide {
+			p.scroller.do(actLast) // where it stands
+		}
 	case actBack:
 		p.stop()
 		if len(p.try.Verdict.Coupon.Stations) == 0 {

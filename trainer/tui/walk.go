@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/gdamore/tcell/v2"
-	"github.com/rivo/uniseg"
 )
 
 // Walker runs the trainer on a screen in memory, key by key. After every step
@@ -164,10 +163,9 @@ func snapshot(screen tcell.Screen) Snapshot {
 	s := Snapshot{w, h, make([]Cell, 0, w*h)}
 	for y := range h {
 		for x := 0; x < w; x++ {
-			r, comb, st, _ := screen.GetContent(x, y)
-			text := string(append([]rune{r}, comb...))
+			text, st, cells := screen.Get(x, y)
 			s.Cells = append(s.Cells, Cell{text, st})
-			if uniseg.StringWidth(text) == 2 && x+1 < w {
+			if cells == 2 && x+1 < w {
 				x++
 				s.Cells = append(s.Cells, Cell{"", st})
 			}
