@@ -7,9 +7,6 @@ import (
 	"strconv"
 
 	"github.com/rogpeppe/go-internal/testscript"
-
-	"puddlewise/scenarios"
-	"puddlewise/scoring"
 )
 
 // cmdExits runs a program and holds it to its exit code: exits 2 puddlewise jonts.
@@ -66,14 +63,4 @@ func cmdRepeats(ts *testscript.TestScript, neg bool, args []string) {
 	if ts.ReadFile("stdout") != first {
 		ts.Fatalf("%q printed something else the second time", args)
 	}
-}
-
-// modelIsBuilt says whether a joint's own model answer is scored.
-func modelIsBuilt() bool {
-	all, err := scenarios.Bank()
-	if err != nil || len(all) == 0 {
-		return false
-	}
-	v, err := scoring.Judge(all[0].Task, all[0].Model)
-	return err == nil && v.Outcome != scoring.OutOfRange
 }
