@@ -133,7 +133,7 @@ func (o *practiceOptions) run() error {
 		bank: joints, start: start, settings: settings, store: store, terminal: t, theme: theme,
 		newSession: func(sc scenarios.Scenario) *session.Session {
 			return session.New(sc, session.Options{
-				Judge: scoring.Judge, Recorder: store, System: settings.Units, Learner: settings.Name,
+				Judge: scoring.Judge, Save: scoring.Save, Recorder: store, System: settings.Units, Learner: settings.Name,
 				Mode: "self-study", Now: o.env.Now, NewID: o.env.NewID,
 			})
 		},
@@ -189,7 +189,8 @@ func (o *practiceOptions) front(ctx context.Context, f frontOptions) error {
 	} else {
 		err = tui.Run(ctx, tui.Options{
 			Bank: f.bank, Start: f.start, NewSession: f.newSession, System: f.settings.Units,
-			Theme: f.theme, ASCII: o.ASCII, Still: o.Still, FirstStart: !f.settings.CautionsSeen, Seen: seen,
+			Theme: f.theme, ASCII: o.ASCII, Still: o.Still, Term: f.terminal.Kind,
+			FirstStart: !f.settings.CautionsSeen, Seen: seen,
 		})
 		if errors.Is(err, tui.ErrNoTerminal) {
 			err = &codedError{exitNoTerminal, fmt.Errorf("%w\n%s", err, plainHint)}
