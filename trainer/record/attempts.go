@@ -118,7 +118,8 @@ func decodeAnswer(text string) (weld.Answer, error) {
 	if err := json.Unmarshal([]byte(text), &m); err != nil {
 		return weld.Answer{}, fmt.Errorf("the recorded answer: %w", err)
 	}
-	var a weld.Answer
+	// A field younger than the record stands at the plain set-up, as it did unsaid.
+	a := weld.Defaults()
 	for key, value := range m {
 		f, ok := weld.FieldByKey(key)
 		if !ok {

@@ -287,6 +287,22 @@ func TestPlacesThatCannotHoldARecord(t *testing.T) {
 	assert.Len(t, entries, 1, "nothing was made on the way")
 }
 
+func TestAnAnswerFromBeforeAFieldWasThere(t *testing.T) {
+	path := filepath.Join(t.TempDir(), record.FileName)
+	s := open(t, path)
+	want := attempt("a", noon)
+	require.NoError(t, s.Add(want))
+	require.NoError(t, s.Close())
+	db, err := sql.Open("sqlite", path)
+	require.NoError(t, err)
+	_, err = db.Exec(`UPDATE attempt SET answer = json_remove(answer, '$.lens', '$.flow')`)
+	require.NoError(t, err)
+	require.NoError(t, db.Close())
+	got, err := open(t, path).Attempts(record.Filter{})
+	require.NoError(t, err)
+	assert.Equal(t, []session.Attempt{want}, got, "the plain set-up stands in")
+}
+
 // A verdict is kept under its names in Go. This one was written by the first
 // version: when a name changes, write a migration, do not change the file.
 func TestAVerdictOfTheFirstVersionIsStillRead(t *testing.T) {
