@@ -38,6 +38,8 @@ func golden(t *testing.T, file string, err error) {
 	var ps Problems
 	require.ErrorAs(t, err, &ps)
 	got := strings.ReplaceAll(err.Error(), filepath.Dir(file)+string(filepath.Separator), "") + "\n"
+	// A new field is no reason to touch these files.
+	got = strings.ReplaceAll(got, strings.Join(fieldKeys(), ", "), "<the fields of an answer>")
 	want := strings.TrimSuffix(file, ".yaml") + ".txt"
 	if *update {
 		require.NoError(t, os.WriteFile(want, []byte(got), 0o644))
@@ -285,10 +287,10 @@ func TestReadmeExample(t *testing.T) {
 	require.NoError(t, err)
 	assert.GreaterOrEqual(t, len(s.Mistakes), 3)
 	for _, word := range append(fieldKeys(), Skills...) {
-		assert.Contains(t, string(readme), word)
+		assert.True(t, strings.Contains(string(readme), word), "the README does not name %s", word)
 	}
 	for _, h := range Hazards {
-		assert.Contains(t, string(readme), string(h))
+		assert.True(t, strings.Contains(string(readme), string(h)), "the README does not name %s", h)
 		assert.NotEmpty(t, h.Caution())
 	}
 	assert.Empty(t, Hazard("none").Caution())
