@@ -12,22 +12,28 @@ import (
 // evidence is everything the rules look at: the joint, what the welder decided,
 // what the metal did and what the gas covered.
 type evidence struct {
-	task   weld.Task
-	answer weld.Answer
-	bead   *puddle.Bead
-	cover  shield.Cover
-	wall   float64 // thinner wall, m
-	family weld.Family
-	amps   float64 // highest current of the run
+	task     weld.Task
+	answer   weld.Answer
+	bead     *puddle.Bead
+	cover    shield.Cover
+	spoiled  coverLoss
+	wall     float64 // thinner wall, m
+	family   weld.Family
+	amps     float64 // highest current of the run
+	sluggish float64 // 0 to 1: how much oxide there is in the pool
 }
 
 // gather makes the evidence of a welded seam.
 func gather(t weld.Task, a weld.Answer, b *puddle.Bead) *evidence {
-	return &evidence{
-		task: t, answer: a, bead: b, cover: jet(t, a).Cover(),
-		wall: float64(t.Thinner()), family: family(t),
+	e := &evidence{
+		task: t, answer: a, bead: b, wall: float64(t.Thinner()), family: family(t),
 		amps: float64(max(a.CurrentAt(0), a.CurrentAt(1))),
 	}
+	j := jet(t, a)
+	e.cover = j.Cover()
+	e.spoiled = e.loss(j)
+	e.sluggish = e.oxideInPool()
+	return e
 }
 
 // family gives the member that forgives least: titanium, then stainless, aluminium, steel.
@@ -43,9 +49,15 @@ func family(t weld.Task) weld.Family {
 // jet is the gas as this set-up sends it onto this joint.
 func jet(t weld.Task, a weld.Answer) shield.Jet {
 	j := shield.Jet{
-		Bore: a.Cup.Bore(), StandOff: a.StickOut + a.ArcLength, Flow: a.Flow,
-		Lens: a.Lens, Draught: t.Draught, Dam: a.Dam,
-		Helium: map[weld.Gas]float64{weld.Helium: 1, weld.ArHe25: 0.25, weld.ArHe50: 0.5, weld.ArHe75: 0.75}[a.Gas],
+		Bore: a.Cup.Bore(), StandOff: a.StickOut + a.ArcLength, Flow: a.Flow, Gas: a.Gas,
+		Lens: a.Lens, Draught: t.Draught, Dam: a.Dam, Trail: a.Trail,
+		Lean: weld.Angle(math.Pi/2) - a.TorchAngle,
+	}
+	if a.Direction == weld.Drag {
+		j.Lean = -j.Lean
+	}
+	if a.Filler != weld.NoFiller {
+		j.Rod = a.Rod
 	}
 	switch {
 	case t.Throat:
@@ -58,6 +70,17 @@ func jet(t weld.Task, a weld.Answer) shield.Jet {
 	return j
 }
 
+// fillet says whether the seam is judged as a fillet.
+func (e *evidence) fillet() bool { return e.task.Joint.Fillet() }
+
+// both says whether the metals are the same family on both sides.
+func (e *evidence) both(f weld.Family) bool {
+	return e.task.A.Metal.Family() == f && e.task.B.Metal.Family() == f
+}
+
+// either says whether one of the members is of the metal.
+func (e *evidence) either(m weld.Metal) bool { return e.task.A.Metal == m || e.task.B.Metal == m }
+
 // reading is one rule's measure of a weld: 0 is nothing to say, 1 is the limit.
 type reading struct {
 	margin    float64
@@ -65,7 +88,11 @@ type reading struct {
 	got, want string
 	why, fix  string
 	source    string
+	as        Severity // when it is less than the rule's own
 }
+
+// all spans the whole seam.
+func (e *evidence) all() Span { return Span{0, e.task.Seam} }
 
 // quantised rounds a margin so that no last bit can move it over a limit.
 func quantised(m float64) float64 {
@@ -121,3 +148,20 @@ const throughWidth = 3.5
 
 // rise gives the share of the way from cold to the melt that a temperature is, over 1 beyond it.
 func rise(t, melt float64) float64 { return (t - metal.Ambient) / (melt - metal.Ambient) }
+
+// ramp is 0 up to lo, 1 from hi, straight between.
+func ramp(x, lo, hi float64) float64 { return math.Min(1, math.Max(0, (x-lo)/(hi-lo))) }
+
+// oxideInPool says how much of what air and dirt did ends in the pool: nothing up
+// to the limits of the rules, all of it a third of a limit beyond.
+func (e *evidence) oxideInPool() float64 {
+	m := math.Max(math.Max(e.spoiled.margin, e.tipOut().margin), math.Max(dirtyMetal(e).margin, dirtyTack(e).margin))
+	if e.family == weld.Aluminium {
+		m = math.Max(m, math.Max(wrongCurrentType(e).margin, cleaningShort(e).margin))
+	}
+	return ramp(m, 0.95, 1.3)
+}
+
+// sluggishCost is what a pool full of oxide wants more to wet the same: an amp or
+// two on sixty (common practice, no source), as a share of the way to the melt.
+const sluggishCost = 0.025

@@ -44,7 +44,8 @@ func judgeBead(task weld.Task, answer weld.Answer, bead *puddle.Bead) Verdict {
 		}
 	}
 	slices.SortStableFunc(v.Findings, func(a, b Finding) int { return cmp.Compare(rank(a.Severity), rank(b.Severity)) })
-	v.Coupon = e.coupon()
+	v.Findings = toldOnce(v.Findings)
+	v.Coupon, v.Signs = e.coupon(), e.signs()
 	v.Reason = "nothing stands against it"
 	for _, f := range v.Findings {
 		if f.Severity == Defect {
@@ -81,6 +82,9 @@ func (r rule) finding(rd reading) (Finding, bool) {
 	switch {
 	case rd.margin >= 1:
 		f.Severity = r.over
+		if rd.as != "" {
+			f.Severity = rd.as
+		}
 	case rd.margin >= nearLimit && r.score != noScore:
 		f.Severity = Remark
 		f.Why = "close to the limit: " + f.Why

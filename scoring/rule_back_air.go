@@ -15,36 +15,40 @@ func backAir(e *evidence) reading {
 	if e.family != weld.Stainless && e.family != weld.TitaniumMF {
 		return reading{}
 	}
-	// What counts is what got hot enough at the back: melted, or close to it.
-	hot, _, span := e.worst(0, 1, func(s *puddle.Station) float64 { return rise(s.FarTemp, s.Melt) })
-	if hot < 0.9 {
-		return reading{}
-	}
+	// What counts is what got hot enough at the back: close to the melt a little, a
+	// melted strip half as wide again as the wall all of it.
+	hot, s, span := e.worst(0, 1, func(s *puddle.Station) float64 {
+		return float64(0.35*ramp(rise(s.FarTemp, s.Melt), 0.9, 1)) + float64(0.65*math.Min(1, math.Max(s.BackA, s.BackB)/float64(1.5*e.wall)))
+	})
 	ppm := e.backOxygen()
 	allowed := 5000.0 // below about 0.5 % O2 at worst: practice quoting API RP 582, secondary source
 	switch {
 	case e.family == weld.TitaniumMF:
-		allowed = 50
+		allowed = 50 // from memory, medium
 	case e.task.Drawing.BrightRoot:
-		allowed = 200 // contract practice: 50 ppm for hygienic work, colour from 200 (AWS D18.2 sample 5)
+		allowed = 200 // contract practice: 50 ppm for hygienic work, colour from 200
 	}
 	// A decade of oxygen is half a limit.
-	m := 1 + 0.5*detmath.Log(math.Max(ppm, 1)/allowed)/2.302585
-	if e.task.Joint.Fillet() && e.family == weld.Stainless && !e.task.Drawing.BrightRoot {
+	m := 1 + float64(0.5*detmath.Log(math.Max(ppm, 1)/allowed))/2.302585
+	if e.fillet() && e.family == weld.Stainless && !e.task.Drawing.BrightRoot {
 		m -= 0.3 // a heat mark on a fillet's far side is wiped off: common practice, no source
 	}
-	m *= math.Min(1, math.Max(0, (hot-0.9)*10))
-	got := fmt.Sprintf("%.0f ppm oxygen at the back", ppm)
-	why := fmt.Sprintf("the back melted in %s of oxygen: %s", ppmText(ppm), map[bool]string{true: "titanium takes it in and turns brittle", false: "chromium burns and the root comes out black and crusted"}[e.family == weld.TitaniumMF])
+	r := reading{
+		margin: m * hot, from: span.From, to: span.To,
+		got:    fmt.Sprintf("%s of oxygen at the back%s", ppmText(ppm), sampleText(ppm, e.family)),
+		want:   "at most " + ppmText(allowed),
+		fix:    "purge the back with argon and wait for the oxygen to fall, or keep the back from melting",
+		source: "AWS D18.2 sample numbers name the degree of colour; purge practice quoting API RP 582, secondary source",
+	}
+	where := fmt.Sprintf("the back reached %s in %s of oxygen", celsius(s.FarTemp), ppmText(ppm))
 	if ppm > 2e5 {
-		got, why = "open air at the back", "the back melted in open air: "+why[len(fmt.Sprintf("the back melted in %s of oxygen: ", ppmText(ppm))):]
+		r.got, where = "open air at the back", fmt.Sprintf("the back reached %s in open air", celsius(s.FarTemp))
 	}
-	return reading{
-		margin: m, from: span.From, to: span.To,
-		got: got, want: "at most " + ppmText(allowed),
-		why: why, fix: "purge the back with argon and wait for the oxygen to fall, or keep the back from melting",
-		source: "AWS D18.2 sample numbers; purge practice quoting API RP 582, secondary source",
+	r.why = where + ": chromium burns and the root comes out black and crusted"
+	if e.family == weld.TitaniumMF {
+		r.why = where + ": titanium takes it in and turns brittle"
 	}
+	return r
 }
 
 func ppmText(ppm float64) string {
@@ -52,6 +56,28 @@ func ppmText(ppm float64) string {
 		return fmt.Sprintf("%.0f %%", ppm/10000)
 	}
 	return fmt.Sprintf("%.0f ppm", ppm)
+}
+
+// sampleOxygen is the oxygen, ppm, in the argon behind each of the ten sample welds of
+// AWS D18.2 (1999, 2009), number 1 first. The guide names degrees of colour with
+// them and sets no limit; moisture, dirt and finish change the colour too.
+var sampleOxygen = []float64{10, 25, 50, 100, 200, 500, 1000, 5000, 12500, 25000}
+
+// sample gives the number of the D18.2 sample weld nearest above this oxygen; 0 beyond the last.
+func sample(ppm float64) int {
+	for i, o := range sampleOxygen {
+		if ppm <= o {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+func sampleText(ppm float64, f weld.Family) string {
+	if n := sample(ppm); n > 0 && f == weld.Stainless {
+		return fmt.Sprintf(", colour as D18.2 sample %d", n)
+	}
+	return ""
 }
 
 // backOxygen gives the oxygen at the back, ppm.
@@ -64,7 +90,7 @@ func (e *evidence) backOxygen() float64 {
 		}
 		// Less than about 2 L/min does not hold the air out: common practice, no source.
 		thin := math.Max(1, 2/e.answer.PurgeFlow.LPerMin())
-		return math.Min(air, float64(float64(e.answer.PurgeOxygen)*1e6)*thin)
+		return math.Min(air, float64(float64(e.answer.PurgeOxygen)*1e6)*float64(thin*thin))
 	case weld.BackTape:
 		return 8000 // tape and flux keep most of it off: estimate
 	}

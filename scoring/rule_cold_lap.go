@@ -6,19 +6,35 @@ import (
 	"puddlewise/scoring/puddle"
 )
 
-// coldLapLimit is the share of a dab that may stay below the melt, at the toes.
+// coldLapLimit is the share of a dab that may stay below the melt, at the toes
+// (common practice, no source).
 const coldLapLimit = 0.25
 
 // coldLap: a dab that the pool cannot melt lies on the metal, not in it.
 func coldLap(e *evidence) reading {
 	from, to := e.inner()
-	m, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return s.Lap / coldLapLimit })
+	m, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return e.lapped(s) / coldLapLimit })
+	share := e.lapped(s)
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    fmt.Sprintf("%.0f %% of the dab stayed cold", 100*s.Lap),
-		want:   fmt.Sprintf("under %.0f %%", 100*coldLapLimit),
-		why:    fmt.Sprintf("cold lap: at %s the pool did not melt %.0f %% of the dab in", mm(s.At), 100*s.Lap),
+		got:    fmt.Sprintf("%s of the dab stayed cold", percent(share)),
+		want:   "under " + percent(coldLapLimit),
+		why:    fmt.Sprintf("cold lap: at %s the pool did not melt %s of the dab in", mm(s.At), percent(share)),
 		fix:    "thinner rod or smaller dabs more often, and dab into the pool's front edge, not ahead of it",
 		source: bySimulation,
 	}
+}
+
+// lapped gives the share of a dab around a station that never melted in: the mean
+// over one dab's length.
+func (e *evidence) lapped(s *puddle.Station) float64 {
+	half := float64(e.answer.DabSpacing)/2 + 0.5e-3
+	sum, n := 0.0, 0.0
+	for i := range e.bead.Stations {
+		if o := &e.bead.Stations[i]; o.At >= s.At-half && o.At <= s.At+half {
+			sum += o.Lap
+			n++
+		}
+	}
+	return sum / n
 }

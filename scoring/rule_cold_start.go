@@ -8,7 +8,7 @@ import (
 func coldStart(e *evidence) reading {
 	margin := e.notThrough
 	if e.task.Joint.Fillet() {
-		margin = rootMargin
+		margin = e.rootMargin
 	}
 	inner, to := e.inner()
 	n := float64(max(len(e.bead.Stations)-1, 1))

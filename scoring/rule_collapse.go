@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"puddlewise/scoring/detmath"
 	"puddlewise/scoring/metal"
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
@@ -40,20 +41,18 @@ func (e *evidence) collapses(s *puddle.Station) float64 {
 	}
 	p := metal.Of(e.task.A.Metal)
 	limit := float64(throughWidth * e.wall)
-	limit = float64(limit * (1 - 0.3*math.Min(1, s.Gap/e.wall)))
+	limit = float64(limit * (1 - float64(0.3*math.Min(1, s.Gap/e.wall))))
 	if e.answer.Back == weld.BackTape || e.task.Chill == weld.BackingBar {
 		limit *= 1.6 // the backing carries the pool: common practice, no source
 	}
+	// The metal that presses: the wall when the back faces down, the pool's length or
+	// half width down the slope when the seam stands; overhead it sags to the torch.
 	const g = 9.81
-	head := e.wall // m of metal over the back
-	switch e.task.Position {
-	case weld.PF, weld.PG, weld.PH, weld.PJ:
-		head = math.Max(head, e.bead.PoolLength)
-	case weld.PC:
-		head = math.Max(head, (s.FaceA+s.FaceB)/2)
-	case weld.PE, weld.PD:
-		head = math.Max(head, float64(1.5*e.wall)) // it sags towards the torch instead
+	long := e.bead.PoolLength
+	if e.task.Position == weld.PC {
+		long = (s.FaceA + s.FaceB) / 2
 	}
+	head := math.Max(float64(e.wall*math.Max(1, 1-float64(0.5*detmath.Cos(s.Tilt)))), float64(long*detmath.Sin(s.Tilt)))
 	load := float64(p.LiquidDensity*float64(g*head)) + puddle.Pressure(weld.Current(s.Current))
 	hold := 2 * p.SurfaceTension / w
 	return math.Max(w/limit, load/hold)

@@ -8,36 +8,70 @@ import (
 	"puddlewise/scoring/weld"
 )
 
-// coverLost: the pool itself stands bare. One fault of cover is told under the name
-// of what to mend first; the others keep silent.
+// coverLoss is what a poor cover does to the pool and to a rod held as it should be.
+type coverLoss struct {
+	margin float64
+	cause  shield.Cause
+	rod    bool // the rod's tip suffers most, not the pool
+}
+
+// loss judges the cover. A bare rod tip counts here when mending the gas would
+// cover it: then it is not the hand that is wrong.
+func (e *evidence) loss(j shield.Jet) coverLoss {
+	pool, tip := e.poolRadius(), e.tipReach()
+	measure := func(c shield.Cover) float64 {
+		m := float64(c.Radius) / pool
+		if tip > 0 {
+			m = math.Min(m, float64(c.Rod)/tip)
+		}
+		return m
+	}
+	cause, mended := j.Mend(measure)
+	l := coverLoss{margin: pool / math.Max(float64(e.cover.Radius), 1e-6), cause: cause}
+	if tip > 0 && cause != shield.SmallCup && float64(mended.Rod) >= 0.9*tip {
+		if m := e.bareTip(tip); m > l.margin {
+			l.margin, l.rod = m, true
+		}
+	}
+	return l
+}
+
+// coverLost: the pool, or a rod tip held well, stands bare. The loss is told under
+// the name of what to mend first.
 func coverLost(id string) func(e *evidence) reading {
 	return func(e *evidence) reading {
-		need := e.poolRadius()
-		m := need / math.Max(float64(e.cover.Radius), 1e-6)
-		if e.coverRule() != id {
+		if e.coverRule() != id && id != coverRules[shield.SmallCup] {
 			return reading{}
 		}
-		r := reading{
-			margin: m, from: 0, to: e.task.Seam,
-			got:    "covered radius " + mm(float64(e.cover.Radius)),
-			want:   "the pool reaches " + mm(need) + " from the arc",
-			source: "gas flow from the cup: fluid mechanics; reach of the jet: engineering estimate",
+		need, have, what := e.poolRadius(), float64(e.cover.Radius), "the pool reaches "
+		if e.spoiled.rod {
+			need, have, what = e.tipReach(), float64(e.cover.Rod), "the rod's hot tip is "
 		}
-		bare := fmt.Sprintf("clean gas reaches %s, the pool %s", mm(float64(e.cover.Radius)), mm(need))
+		r := reading{
+			margin: e.spoiled.margin, from: 0, to: e.task.Seam,
+			got:    "clean gas reaches " + mm(have),
+			want:   what + mm(need) + " from the arc",
+			source: "gas flow from the cup: fluid mechanics; how far air eats into it: engineering estimate",
+		}
+		bare := fmt.Sprintf("clean gas reaches %s, %s%s from the arc", mm(have), what, mm(need))
 		switch id {
 		case "flow_low":
 			r.why = fmt.Sprintf("too little gas: it leaves the cup at %.1f m/s and does not push the air off; %s", float64(e.cover.Speed), bare)
 			r.fix = "more flow, or a smaller cup"
+			if e.answer.Flow == 0 {
+				r.why = "no gas: pool, rod and tungsten burn in the open air"
+				r.fix = "open the gas and hear it before the arc"
+			}
 		case "turbulent_flow":
 			r.why = fmt.Sprintf("too much gas: Reynolds number %.0f, this cup stays quiet up to %.0f, and the jet swallows air; %s", e.cover.Reynolds, e.cover.Quiet, bare)
 			r.fix = "less flow, a larger cup or a gas lens"
 		case "draught":
-			r.why = fmt.Sprintf("draught: %.1f m/s of air carries the gas off the pool; %s", float64(e.task.Draught), bare)
+			r.why = fmt.Sprintf("draught: %.1f m/s of air carries the gas off; %s", float64(e.task.Draught), bare)
 			r.fix = "screen the joint, bring the cup closer"
 		case "stick_out_long":
-			r.why = fmt.Sprintf("the cup stands %s off the work: the gas is mixed with air on the way; %s", mm(float64(e.answer.StickOut+e.answer.ArcLength)), bare)
+			r.why = fmt.Sprintf("the cup stands %s off the work: air mixes in on the way; %s", mm(float64(e.answer.StickOut+e.answer.ArcLength)), bare)
 			r.fix = "less stick-out, a larger cup or a gas lens"
-			if e.task.Throat && !e.answer.Dam {
+			if e.spoiled.cause == shield.Swirled {
 				r.why = "the tight corner swirls air in along the tungsten; " + bare
 				r.fix = "a foil dam to trap the gas, a larger cup with a lens"
 			}
@@ -49,27 +83,37 @@ func coverLost(id string) func(e *evidence) reading {
 	}
 }
 
-// poolRadius is how far the pool reaches from the arc, sideways or ahead, m. The
-// part behind lies in the gas that trails the cup.
+// poolRadius is how far the pool reaches from the arc, sideways or ahead, m. What is
+// behind it is the bead's affair.
 func (e *evidence) poolRadius() float64 {
 	return math.Max(math.Max(e.bead.PoolWidth/2, e.bead.PoolFront), float64(0.8*e.wall))
 }
 
-// coverRule names the rule that speaks for the cover.
-func (e *evidence) coverRule() string {
-	switch e.cover.Cause {
-	case shield.FlowLow:
-		return "flow_low"
-	case shield.Turbulent:
-		return "turbulent_flow"
-	case shield.Blown:
-		return "draught"
-	case shield.TooFar, shield.Swirled:
-		return "stick_out_long"
-	}
-	return "pool_uncovered"
+// coverRules names the rule that speaks for each cause.
+var coverRules = map[shield.Cause]string{
+	shield.FlowLow: "flow_low", shield.FlowHigh: "turbulent_flow", shield.Blown: "draught",
+	shield.TooFar: "stick_out_long", shield.Swirled: "stick_out_long", shield.SmallCup: "pool_uncovered",
 }
 
-// bareTip is how much a bare rod tip weighs: aluminium cools so fast that its tip
-// matters less, titanium forgives nothing (common practice, no source).
-var bareTip = map[weld.Family]float64{weld.Ferritic: 0.8, weld.Stainless: 1.2, weld.Aluminium: 0.35, weld.TitaniumMF: 3}
+func (e *evidence) coverRule() string { return coverRules[e.spoiled.cause] }
+
+// bareTipWeight is how much a bare rod tip weighs: aluminium cools so fast that its
+// tip matters less, titanium forgives nothing (common practice, no source).
+var bareTipWeight = map[weld.Family]float64{weld.Ferritic: 0.5, weld.Stainless: 1, weld.Aluminium: 0.3, weld.TitaniumMF: 3}
+
+// tipReach is how far from the arc the rod's hot tip goes between dabs, m; 0 without a rod.
+func (e *evidence) tipReach() float64 {
+	if e.answer.Filler == weld.NoFiller {
+		return 0
+	}
+	return e.bead.PoolFront + float64(e.answer.RodWithdrawn)
+}
+
+// bareTip gives the margin of a tip that goes out so far.
+func (e *evidence) bareTip(out float64) float64 {
+	ratio := out / math.Max(float64(e.cover.Rod), 1e-6)
+	if ratio <= 1 {
+		return 0.7 * ratio
+	}
+	return 0.7 + float64(bareTipWeight[e.family]*math.Min(ratio-1, 3))
+}

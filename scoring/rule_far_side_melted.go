@@ -8,8 +8,8 @@ import (
 )
 
 // farSideMelted: a fillet fuses the root and leaves the far sides standing. A hot
-// mark is no harm; a strip melted through as wide as two walls is a hole
-// waiting for an excuse (common practice, no source).
+// mark is no harm; a strip melted through as wide as two walls is a hole waiting for
+// an excuse (common practice, no source).
 func farSideMelted(e *evidence) reading {
 	if !e.task.Joint.Fillet() {
 		return reading{}
@@ -38,5 +38,5 @@ func (e *evidence) farSide(s *puddle.Station) float64 {
 	if strip := math.Max(a, b); strip > 0 {
 		return 0.6 + float64(0.4*strip)
 	}
-	return 0.6 * math.Min(1, rise(s.FarTemp, s.Melt))
+	return float64(0.6 * math.Min(1, rise(s.FarTemp, s.Melt)))
 }

@@ -4,66 +4,111 @@ import (
 	"fmt"
 	"math"
 
+	"puddlewise/scoring/detmath"
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
 )
 
 // hotBeadUncovered: the bead behind the cup, still hot when the gas leaves it, takes
-// colour. Counted on stainless and titanium; carbon steel forgives it, aluminium
-// shows nothing.
+// colour. Counted on stainless, by the film that grows on it, and on titanium, by its
+// temperature; carbon steel forgives it, aluminium shows nothing.
 func hotBeadUncovered(e *evidence) reading {
-	var limit, spread float64
+	t := e.leavesGasAt()
+	r := reading{
+		from: 0, to: e.task.Seam, got: "the bead leaves the gas at " + celsius(t),
+		why:    fmt.Sprintf("the bead left the gas at %s, %s behind the arc, and came out %s", celsius(t), mm(float64(e.cover.Wake)), e.faceColour()),
+		fix:    "a larger cup with a lens, less heat or quicker travel",
+		source: "heat tint by film thickness, parabolic growth: scale estimated; reach of the gas: engineering estimate",
+	}
 	switch e.family {
 	case weld.Stainless:
-		limit, spread = 1150, 1.0 // grey and black: common practice, no source
+		film := e.film()
+		r.margin = film / tintLimit
+		r.got += fmt.Sprintf(" and grows a film of %.0f nm", film)
+		r.want = fmt.Sprintf("at most blue, about %.0f nm", tintLimit)
 	case weld.TitaniumMF:
-		limit, spread = 427, 4.0 // 800 F: secondary source
-	default:
-		return reading{}
+		const limit = 427 // 800 F: secondary source
+		r.margin = t / limit
+		if r.margin > 1 {
+			r.margin = 1 + float64(4*(r.margin-1))
+		}
+		r.want = "under " + celsius(limit)
+		r.fix = "a trailing shield, long enough for the bead to cool under it"
+		r.source = "titanium: shielded below 427 C (800 F), secondary source; reach of the gas: engineering estimate"
 	}
-	t := e.leavesGasAt()
-	m := t / limit
-	if m > 1 {
-		m = 1 + float64(spread*(m-1))
-	}
-	return reading{
-		margin: m, from: 0, to: e.task.Seam,
-		got:    "the bead leaves the gas at " + celsius(t),
-		want:   "under " + celsius(limit),
-		why:    fmt.Sprintf("the bead left the gas at %s, %s behind the arc, and came out %s", celsius(t), mm(float64(e.cover.Wake)), e.faceColour()),
-		fix:    "a larger cup with a lens, less heat, or a trailing shield",
-		source: "heat tint: stainless and titanium colours in air, secondary sources; reach of the gas: engineering estimate",
-	}
+	return r
 }
 
-// leavesGasAt gives the temperature of the bead where the gas leaves it, C.
-func (e *evidence) leavesGasAt() float64 {
+// Heat tint on stainless is a film of oxide whose colour goes with its thickness.
+// It grows as the root of time times a rate that goes with temperature. The form is
+// textbook; activation about that of chromia on stainless (240 kJ/mol, from memory,
+// range 200-260); the scale is set so that ten seconds at 900 C give purple (estimate:
+// the published colours, 290 C pale yellow to 600 C dark blue, are for an hour). Grade,
+// finish and moisture move all of it.
+const (
+	filmActivation = 240e3 / 8.314 // K
+	filmAt         = 900 + 273.15  // K
+	filmRate       = 50.0 * 50 / 10
+	tintLimit      = 110.0 // nm: beyond blue lie grey and black, which are rejected (common practice; contract decides)
+)
+
+// tints names the film's colour up to each thickness, nm (interference, estimate).
+var tints = struct {
+	nm    []float64
+	names []string
+}{[]float64{15, 38, 62, tintLimit, 220}, []string{"bright", "straw", "brown to purple", "blue", "grey", "black"}}
+
+// film gives the oxide grown on the face behind the gas, nm.
+func (e *evidence) film() float64 {
+	v := math.Max(float64(e.answer.Travel), 1e-5)
+	squared := 0.0
+	const dx = 0.25e-3
+	for x := float64(e.cover.Wake) + dx/2; x < float64(len(e.bead.Wake)-1)*puddle.WakeEvery; x += dx {
+		squared += float64(filmGrowth(e.wakeAt(x)) * (dx / v))
+	}
+	return math.Sqrt(squared)
+}
+
+// filmGrowth gives nm2/s at t C.
+func filmGrowth(t float64) float64 {
+	return float64(filmRate * detmath.Exp(float64(filmActivation*(1/filmAt-1/(math.Min(t, 1400)+273.15)))))
+}
+
+// wakeAt gives the face's temperature behind the arc at mid-seam, C.
+func (e *evidence) wakeAt(x float64) float64 {
 	w := e.bead.Wake
-	if len(w) == 0 {
+	if len(w) < 2 {
 		return 20
 	}
-	u := float64(e.cover.Wake) / puddle.WakeEvery
+	u := x / puddle.WakeEvery
 	k := min(int(u), len(w)-2)
 	return w[k] + float64((w[k+1]-w[k])*math.Min(1, u-float64(k)))
 }
 
-// faceColour names what the bead looks like. The bands are those of stainless in
-// air (secondary source), which hold for about an hour, moved up by 250 C for the
-// seconds a bead is hot: an estimate.
+// leavesGasAt gives the temperature of the bead where the gas leaves it, C.
+func (e *evidence) leavesGasAt() float64 { return e.wakeAt(float64(e.cover.Wake)) }
+
+// faceColour names what the bead looks like.
 func (e *evidence) faceColour() string {
-	t := e.leavesGasAt()
+	bare := e.spoiled.margin >= 1 && !e.spoiled.rod
 	switch e.family {
 	case weld.Stainless:
-		return band(t, []float64{540, 650, 750, 900}, []string{"bright", "straw", "brown to purple", "blue", "grey"})
+		if bare {
+			return "black"
+		}
+		return band(e.film(), tints.nm, tints.names)
 	case weld.TitaniumMF:
-		return band(t, []float64{427, 480, 540}, []string{"bright", "straw", "blue", "grey"})
+		if bare {
+			return "white"
+		}
+		return band(e.leavesGasAt(), []float64{427, 480, 540}, []string{"bright", "straw", "blue", "grey"})
 	case weld.Aluminium:
-		if e.answer.Polarity == weld.DCEN {
+		if bare || e.answer.Polarity == weld.DCEN {
 			return "dull"
 		}
 		return "bright"
 	}
-	if float64(e.cover.Radius) < e.poolRadius() {
+	if bare {
 		return "grey"
 	}
 	return "bright"

@@ -18,7 +18,7 @@ func noPenetration(e *evidence) reading {
 		margin: m, from: span.From, to: span.To,
 		got:    fmt.Sprintf("%.0f %% of the wall", 100*s.Depth),
 		want:   "melted through to the back",
-		why:    fmt.Sprintf("not through: at %s the melt reached %.0f %% of the wall", mm(s.At), 100*s.Depth),
+		why:    fmt.Sprintf("not through: at %s the melt reached %.0f %% of the wall", mm(s.At), 100*s.Depth) + e.sluggishText(),
 		fix:    "more current or slower travel; wait until the pool sinks before moving",
 		source: bySimulation,
 	}
@@ -26,10 +26,19 @@ func noPenetration(e *evidence) reading {
 
 // notThrough gives the margin of penetration at a station: 1 where the melt just touches the back.
 func (e *evidence) notThrough(s *puddle.Station) float64 {
+	slow := float64(4 * float64(sluggishCost*e.sluggish))
 	if s.Depth < 1 {
-		return 1 + 2*(1-s.Depth)
+		return 1 + float64(2*(1-s.Depth)) + slow
 	}
-	return 1 - 0.7*math.Min(1, backWidth(s)/e.wall) - e.deepEdge(s)
+	return 1 - float64(0.7*math.Min(1, backWidth(s)/e.wall)) - e.deepEdge(s) + slow
+}
+
+// sluggishText adds that oxide had a part in it.
+func (e *evidence) sluggishText() string {
+	if e.sluggish < 0.5 {
+		return ""
+	}
+	return "; the oxide in it made the pool sluggish"
 }
 
 // deepEdge credits an edge weld, which has no back to melt, with the heat at its root.
@@ -37,5 +46,5 @@ func (e *evidence) deepEdge(s *puddle.Station) float64 {
 	if backWidth(s) > 0 || s.FarTemp > 100 {
 		return 0
 	}
-	return 0.7 * math.Min(1, math.Max(0, 4*(rise(s.Back, s.Melt)-1)))
+	return float64(0.7 * math.Min(1, math.Max(0, 4*(rise(s.Back, s.Melt)-1))))
 }

@@ -1,22 +1,43 @@
 package scoring
 
-import "fmt"
+import (
+	"fmt"
+	"math"
 
-// noVent: air shut in a hollow swells with the heat and blows out through the last
-// of the pool. At constant volume the pressure follows the mean gas temperature.
+	"puddlewise/scoring/metal"
+	"puddlewise/scoring/puddle"
+)
+
+// noVent: while the last of a hollow closes and freezes, the walls go on heating the
+// air inside. At constant volume its pressure follows its temperature; what holds
+// it is the skin of a pool a few millimetres wide.
 func noVent(e *evidence) reading {
 	if !e.task.ClosedVolume || e.answer.Vent {
 		return reading{}
 	}
-	// Estimate: the air inside reaches a fifth of the way to the melt by the time the seam closes.
-	melt := e.bead.Stations[len(e.bead.Stations)-1].Melt
-	gas := 20 + 0.2*(melt-20)
-	rise := 101.325 * (gas - 20) / 293.15
+	closing, warms, pressure, holds := e.lastBead()
 	return reading{
-		margin: 1.5, from: e.task.Seam, to: e.task.Seam,
-		got: "closed, no vent", want: "a 2 to 3 mm vent, or the last gap left open until cool",
-		why:    fmt.Sprintf("no vent: the air inside, at about %.0f C, pushes with %.0f kPa and blows out through the last of the pool", gas, rise),
+		margin: math.Min(3, pressure/holds), from: e.task.Seam, to: e.task.Seam,
+		got: fmt.Sprintf("closed, no vent: %.1f kPa on the last pool", pressure/1000), want: "a 2 to 3 mm vent, or the last gap left open until cool",
+		why: fmt.Sprintf("no vent: in the %s the last pool takes to close and freeze the air inside warms by %.0f C and pushes with %.1f kPa; the pool's skin holds %.1f kPa, so it blows out",
+			seconds(closing), warms, pressure/1000, holds/1000),
 		fix:    "drill a vent where the drawing allows, or let the part cool and close it hot and quick",
-		source: "gas law; the air's temperature is an estimate",
+		source: "gas law and heat balance; that the air keeps up with the walls is an estimate on the safe side",
 	}
+}
+
+// lastBead works out what the air in a hollow does while the seam's last pool closes
+// and freezes: s, C, Pa, and the Pa that the pool's skin holds.
+func (e *evidence) lastBead() (closing, warms, pressure, holds float64) {
+	p := metal.Of(e.task.A.Metal)
+	section := float64(float64(e.task.A.Thickness)*float64(e.task.A.Width)) + float64(float64(e.task.B.Thickness)*float64(e.task.B.Width))
+	capacity := float64(p.Density*p.SpecificHeat(300)) * float64(section*float64(e.task.Seam+2*e.task.RunOut)) // J/K
+	closing = e.bead.PoolLength/float64(e.answer.Travel) + float64(e.answer.SlopeDown)/2
+	heating := float64(puddle.Absorbed(e.answer, e.answer.CurrentAt(1))) / capacity // K/s, walls and air alike
+	sofar := float64(heating * (float64(e.task.Seam) / float64(e.answer.Travel)))
+	warms = float64(heating * closing)
+	const atmosphere = 101325.0
+	pressure = float64(atmosphere*warms) / (e.task.PartTemp.Celsius() + 273.15 + math.Min(sofar, 600))
+	holds = 2 * p.SurfaceTension / math.Max(e.bead.PoolWidth, 1e-3)
+	return closing, warms, pressure, holds
 }

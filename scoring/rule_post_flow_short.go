@@ -8,9 +8,10 @@ import (
 )
 
 // postFlowShort: the gas stays until the crater and the tungsten are cool. Practice:
-// a second for each ten amps, five at least; titanium until below 427 C.
+// a second for each ten amps, five at least, and never less than the crater stays hot
+// enough to take oxide; titanium until below 427 C.
 func postFlowShort(e *evidence) reading {
-	need := math.Max(5, e.amps/10)
+	need := math.Max(math.Max(5, e.amps/10), e.bead.HotAfter)
 	if e.family == weld.TitaniumMF {
 		need = math.Max(need, 15)
 	}
@@ -19,7 +20,7 @@ func postFlowShort(e *evidence) reading {
 	have := float64(e.answer.PostFlow)
 	m := 0.0
 	if have < need {
-		m = 0.75 + float64(0.5*(need-have))/need*(1+e.weightOfCrater())
+		m = 0.75 + float64(float64(0.5*(need-have))/need*(1+e.weightOfCrater()))
 	}
 	return reading{
 		margin: m, from: e.task.Seam, to: e.task.Seam,

@@ -13,22 +13,22 @@ func rootNotFused(e *evidence) reading {
 		return reading{}
 	}
 	from, to := e.inner()
-	m, s, span := e.worst(from, to, rootMargin)
+	m, s, span := e.worst(from, to, e.rootMargin)
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    "root at " + celsius(s.RootTemp),
 		want:   "both members melted at the root, " + celsius(s.Melt),
-		why:    fmt.Sprintf("root not fused: at %s the corner reached %s, this metal melts at %s", mm(s.At), celsius(s.RootTemp), celsius(s.Melt)),
+		why:    fmt.Sprintf("root not fused: at %s the corner reached %s, this metal melts at %s", mm(s.At), celsius(s.RootTemp), celsius(s.Melt)) + e.sluggishText(),
 		fix:    "more current, a shorter arc pointed into the corner, or slower travel",
 		source: bySimulation,
 	}
 }
 
 // rootMargin is 1 where the colder member's root just melts.
-func rootMargin(s *puddle.Station) float64 {
-	r := rise(s.RootTemp, s.Melt)
+func (e *evidence) rootMargin(s *puddle.Station) float64 {
+	r := rise(s.RootTemp, s.Melt) - float64(sluggishCost*e.sluggish)
 	if r < 1 {
-		return 1 + 4*(1-r)
+		return 1 + float64(4*(1-r))
 	}
-	return 1 - math.Min(0.7, 5*(r-1))
+	return 1 - math.Min(0.7, float64(5*(r-1)))
 }

@@ -69,7 +69,12 @@ func wrongFiller(e *evidence) reading {
 			r.margin = 1.5
 			r.why = "6061 melted together without a rod cracks as it freezes: silicon or magnesium from the rod prevents it"
 			r.fix = "add " + r.want
+		} else if a.Family() != b.Family() {
+			r.margin = 1.5
+			r.why = fmt.Sprintf("%s melted together without a rod freezes hard and cracks: the rod makes the alloy between them", pair(a, b))
+			r.fix = "add " + r.want
 		}
+	case costlyFiller(e).margin > 0: // it holds: told as cost
 	case !slices.Contains(suited, f):
 		r.margin = 1.5
 		r.why = fmt.Sprintf("%s does not suit %s: %s", f, pair(a, b), misfit(a, b, f))
@@ -87,18 +92,18 @@ func pair(a, b weld.Metal) string {
 
 // misfit says what goes wrong.
 func misfit(a, b weld.Metal, f weld.Filler) string {
-	steelRod := f == weld.ER70S2 || f == weld.ER70S6 || f == weld.ER80SD2
-	stainlessRod := f == weld.ER308L || f == weld.ER309L || f == weld.ER316L
 	anyStainless := a.Family() == weld.Stainless || b.Family() == weld.Stainless
 	switch {
-	case anyStainless && steelRod:
+	case anyStainless && steelRod(f):
 		return "the bead freezes hard and brittle, and rusts"
 	case anyStainless && a.Family() != b.Family():
 		return "diluted by the plain steel it is too lean and may crack"
-	case anyStainless && stainlessRod:
+	case anyStainless && stainlessRod(f):
 		return "the bead does not match the plate's alloy"
-	case stainlessRod:
-		return "it costs more, leaves a brittle boundary and gains nothing"
+	case stainlessRod(f) && a.Family() == weld.Ferritic:
+		return "it leaves a brittle boundary beside the bead"
+	case stainlessRod(f) || steelRod(f):
+		return "steel and this metal freeze into brittle compounds"
 	}
 	return "the two do not alloy into a sound bead"
 }

@@ -44,14 +44,71 @@ var rules = []rule{
 	{"hot_bead_uncovered", oxide, Defect, hotBeadUncovered},
 	{"back_air", oxide, Defect, backAir},
 	{"dirty_metal", oxide, Defect, dirtyMetal},
+	{"dirty_tack", oxide, Defect, dirtyTack},
+	{"cleaning_short", oxide, Defect, cleaningShort},
 	{"post_flow_short", oxide, Defect, postFlowShort},
 	{"no_vent", noScore, Defect, noVent},
 	{"wrong_filler", noScore, Defect, wrongFiller},
+	{"undercut", noScore, Fault, undercut},
+	{"overfill", noScore, Fault, overfill},
 	{"rod_too_thick", noScore, Fault, rodTooThick},
+	{"costly_filler", noScore, Fault, costlyFiller},
+	{"part_cold", noScore, Fault, partCold},
+	{"part_hot", noScore, Fault, partHot},
+	{"tacks_far", noScore, Fault, tacksFar},
+	{"long_arc", noScore, Fault, longArc},
+	{"dragged", noScore, Fault, dragged},
+	{"torch_angle", noScore, Fault, torchAngle},
+	{"rod_angle", noScore, Fault, rodAngle},
+	{"crater", noScore, Fault, crater},
 	{"tungsten_overloaded", noScore, Fault, tungstenOverloaded},
 	{"tungsten_too_thick", noScore, Fault, tungstenTooThick},
-	{"long_arc", noScore, Fault, longArc},
-	{"crater", noScore, Fault, crater},
+	{"tungsten_class", noScore, Fault, tungstenClass},
+	{"tip_angle", noScore, Fault, tipAngle},
+	{"ac_balance_low", noScore, Fault, acBalanceLow},
+	{"ac_frequency", noScore, Fault, acFrequency},
+	{"cup_narrow", noScore, Fault, cupNarrow},
+	{"preflow_short", noScore, Fault, preflowShort},
+	{"purge_strong", noScore, Fault, purgeStrong},
+	{"downhill", noScore, Remark, downhill},
+	{"thoriated", noScore, Remark, thoriated},
+}
+
+// sameCause names, for a finding, those that say no more than it does: where both
+// speak and the other is not the graver one, it keeps silent.
+var sameCause = map[string][]string{
+	"collapse":            {"overheated", "undercut"},
+	"far_side_melted":     {"overheated", "undercut"},
+	"overheated":          {"undercut"},
+	"no_penetration":      {"cold_start", "cold_lap"},
+	"root_not_fused":      {"cold_start", "cold_lap"},
+	"flow_low":            {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
+	"turbulent_flow":      {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
+	"draught":             {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
+	"stick_out_long":      {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
+	"pool_uncovered":      {"hot_bead_uncovered", "rod_tip_out"},
+	"wrong_current_type":  {"cleaning_short", "tungsten_overloaded", "tungsten_class", "tip_angle"},
+	"wrong_gas":           {"pool_uncovered"},
+	"wrong_filler":        {"costly_filler"},
+	"long_arc":            {"undercut"},
+	"tungsten_class":      {"tip_angle"},
+	"tungsten_overloaded": {"tip_angle"},
+}
+
+// toldOnce drops what another finding has told already; fs is sorted, worst first.
+func toldOnce(fs []Finding) []Finding {
+	told := map[string]bool{}
+	var out []Finding
+	for _, f := range fs {
+		if told[f.Rule] {
+			continue
+		}
+		out = append(out, f)
+		for _, id := range sameCause[f.Rule] {
+			told[id] = true
+		}
+	}
+	return out
 }
 
 // RuleIDs lists every finding the trainer can make, in the order of the table.

@@ -29,6 +29,7 @@ type Verdict struct {
 	Reason   string // one line: what decided
 	Scores   Scores
 	Findings []Finding // worst first; those with one cause are told once
+	Signs    []Sign    // what a welder would see while it is made, strongest first
 	Coupon   Coupon
 }
 

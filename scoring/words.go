@@ -20,6 +20,12 @@ func amps(i float64) string { return fmt.Sprintf("%.0f A", i) }
 // celsius prints a temperature to ten degrees: nobody reads a pool closer.
 func celsius(c float64) string { return fmt.Sprintf("%.0f C", math.Round(c/10)*10) }
 
+// percent prints a share.
+func percent(s float64) string { return fmt.Sprintf("%.0f %%", 100*s) }
+
+// degrees prints an angle.
+func degrees(a weld.Angle) string { return fmt.Sprintf("%.0f deg", float64(a)*180/math.Pi) }
+
 // seconds prints a time.
 func seconds(s float64) string {
 	return fmt.Sprintf("%s s", strconv.FormatFloat(math.Round(s*10)/10, 'f', -1, 64))

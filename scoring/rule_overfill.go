@@ -1,0 +1,33 @@
+package scoring
+
+import (
+	"fmt"
+	"math"
+
+	"puddlewise/scoring/puddle"
+)
+
+// overfill: more rod than the joint asks. Limits, level C of ISO 5817:2014 (secondary
+// transcription; check against the book): butt cap 1 mm + 0.15 b (502); fillet throat
+// 1 mm + 0.2 a too big (5214).
+func overfill(e *evidence) reading {
+	r := reading{from: 0, to: e.task.Seam, fix: "less rod at each dab, or dab less often"}
+	if e.fillet() {
+		leg, asked := e.legFromFiller()/math.Sqrt2, float64(e.task.LegAsked())/math.Sqrt2
+		most := 1e-3 + float64(0.2*asked)
+		r.margin = (leg - asked) / most
+		r.got, r.want = "throat "+mm(leg), "at most "+mm(asked+most)
+		r.why = fmt.Sprintf("overfilled: a throat of %s where %s were asked: heat, rod and pull for nothing", mm(leg), mm(asked))
+		r.source = "ISO 5817:2014 level C, 5214"
+		return r
+	}
+	most := func(s *puddle.Station) float64 {
+		return 1e-3 + float64(0.15*math.Max(s.FaceA+s.FaceB, e.wall))
+	}
+	m, s, _ := e.worst(0, 1, func(s *puddle.Station) float64 { return e.capHeight(s) / most(s) })
+	r.margin = m
+	r.got, r.want = "cap "+mm(e.capHeight(s)), "at most "+mm(most(s))
+	r.why = fmt.Sprintf("overfilled: the cap stands %s proud, with a sharp toe", mm(e.capHeight(s)))
+	r.source = "ISO 5817:2014 level C, 502"
+	return r
+}

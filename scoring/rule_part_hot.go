@@ -1,0 +1,42 @@
+package scoring
+
+import (
+	"fmt"
+
+	"puddlewise/scoring/weld"
+)
+
+// hottest part to start on, C: interpass and preheat limits of practice. Aluminium:
+// 6xxx 150, 5xxx 90, others 120 (from memory, medium; preheat is for walls over 5 to
+// 6 mm only). Stainless 150 (from memory, high). The rest: common practice, no source.
+func hottestStart(m weld.Metal) float64 {
+	switch m {
+	case weld.Al6061:
+		return 150
+	case weld.Al5052:
+		return 90
+	case weld.Al3003, weld.TitaniumCP:
+		return 120
+	case weld.SS304, weld.SS316L:
+		return 150
+	case weld.Steel4130:
+		return 315
+	}
+	return 250
+}
+
+// partHot: a part hotter than the metal allows loses strength, tints or cracks.
+func partHot(e *evidence) reading {
+	a, b := e.task.A.Metal, e.task.B.Metal
+	limit, which := hottestStart(a), a
+	if h := hottestStart(b); h < limit {
+		limit, which = h, b
+	}
+	at := e.task.PartTemp.Celsius()
+	return reading{
+		margin: at / (limit + 1), from: 0, to: e.task.Seam,
+		got: "part at " + celsius(at), want: "at most " + celsius(limit),
+		why: fmt.Sprintf("the part is at %s before the arc: %s is not welded hotter than %s", celsius(at), which, celsius(limit)),
+		fix: "let it cool between runs", source: "interpass limits from memory; common practice",
+	}
+}
