@@ -184,12 +184,12 @@ func worstOf(st []Station) Station {
 func (e *evidence) capHeight(s *puddle.Station) float64 {
 	width := math.Max(s.FaceA+s.FaceB, e.wall)
 	left := e.bead.BeadArea - float64(s.Gap*e.wall)
-	return 1.5 * left / width // a parabola's height
+	return float64(1.5*left) / width // a parabola's height
 }
 
 // legFromFiller gives the leg, m, that the filler builds: z^2/2 flat, after the gap took its share.
 func (e *evidence) legFromFiller() float64 {
-	gap := (float64(e.task.Gap) + float64(e.task.GapEnd)) / 2
+	gap := float64((float64(e.task.Gap) + float64(e.task.GapEnd)) / 2)
 	// z^2/2 + gap z = area
 	return math.Sqrt(float64(gap*gap)+float64(2*e.bead.BeadArea)) - gap
 }

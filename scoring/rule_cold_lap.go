@@ -28,7 +28,7 @@ func coldLap(e *evidence) reading {
 // lapped gives the share of a dab around a station that never melted in: the mean
 // over one dab's length.
 func (e *evidence) lapped(s *puddle.Station) float64 {
-	half := float64(e.answer.DabSpacing)/2 + 0.5e-3
+	half := float64(float64(e.answer.DabSpacing)/2) + 0.5e-3
 	sum, n := 0.0, 0.0
 	for i := range e.bead.Stations {
 		if o := &e.bead.Stations[i]; o.At >= s.At-half && o.At <= s.At+half {

@@ -30,7 +30,7 @@ func undercut(e *evidence) reading {
 
 // groove gives the depth of an undercut at a station, m.
 func (e *evidence) groove(s *puddle.Station) float64 {
-	bare := math.Max(s.FaceA, s.FaceB) - e.filledTo() - e.wall/2
+	bare := math.Max(s.FaceA, s.FaceB) - e.filledTo() - float64(e.wall/2)
 	return math.Max(0, bare/8)
 }
 

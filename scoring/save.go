@@ -346,7 +346,7 @@ func (s *saver) moves(from weld.Answer, key string, sign float64) []candidate {
 		for i, c := range f.Choices {
 			a := from
 			if c != string(weld.NoFiller) && f.SetStrict(&a, c) == nil { // leaving the rod away mends nothing
-				keep(a, 3+0.1*float64(i))
+				keep(a, 3+float64(0.1*float64(i)))
 			}
 		}
 	}

@@ -171,7 +171,7 @@ func beadTint(i int) func(e *evidence) (float64, Span) {
 			return 0, e.all()
 		}
 		lo, hi := tints.nm[i], tints.nm[i+1]
-		f, fade := e.film(), (hi-lo)/4
+		f, fade := e.film(), float64((hi-lo)/4)
 		return math.Min(ramp(f, lo-fade, lo+fade), 1-ramp(f, hi-fade, hi+fade)), e.all()
 	}
 }

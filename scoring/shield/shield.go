@@ -163,7 +163,7 @@ func (j Jet) Cover() Cover {
 		return float64(place * (float64(edge*math.Sqrt(float64(p.Diffusion*x)/u)) + float64(rate*x)))
 	}
 	x := float64(j.StandOff)
-	core := float64(j.Bore)/2 - eaten(x)
+	core := float64(float64(j.Bore)/2) - eaten(x)
 	// A cross wind carries the jet off by the ratio of momenta.
 	push := float64(float64(draughtAtWork*float64(j.Draught))/u) * math.Sqrt(densityAir/p.Density)
 	core -= float64(x * push)
@@ -173,12 +173,12 @@ func (j Jet) Cover() Cover {
 	// a core of radius r lies r r/(2 s) thick at s; a leaning jet sends
 	// (1 + cos)/2 of itself the way it leans.
 	reach := func(share, h float64) weld.Length {
-		lo, hi := core, 4*float64(j.Bore)+core
+		lo, hi := core, core+float64(4*float64(j.Bore))
 		if lo == 0 {
 			return 0
 		}
 		for range 30 {
-			s := (lo + hi) / 2
+			s := float64((lo + hi) / 2)
 			thick := float64(share * float64(core*core) / s)
 			if thick-(eaten(x+s)-eaten(x)) > h {
 				lo = s
