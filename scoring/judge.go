@@ -60,7 +60,7 @@ func rank(s Severity) int { return map[Severity]int{Defect: 0, Fault: 1, Remark:
 
 // score turns a margin into a score: 100 with nothing against it, Limit at the limit, 0 at twice the limit.
 func score(margin float64) float64 {
-	return math.Round(math.Min(100, math.Max(0, 100-float64((100-Limit)*margin)))*10) / 10
+	return math.Round(float64(math.Min(100, math.Max(0, 100-float64((100-Limit)*margin)))*10)) / 10
 }
 
 // of gives the score a rule lowers, nil for none.

@@ -34,7 +34,7 @@ func backAir(e *evidence) reading {
 		m -= 0.3 // a heat mark on a fillet's far side is wiped off: common practice, no source
 	}
 	r := reading{
-		margin: m * hot, from: span.From, to: span.To,
+		margin: float64(m * hot), from: span.From, to: span.To,
 		got:    fmt.Sprintf("%s of oxygen at the back%s", ppmText(ppm), sampleText(ppm, e.family)),
 		want:   "at most " + ppmText(allowed),
 		fix:    "purge the back with argon and wait for the oxygen to fall, or keep the back from melting",
@@ -90,7 +90,7 @@ func (e *evidence) backOxygen() float64 {
 		}
 		// Less than about 2 L/min does not hold the air out: common practice, no source.
 		thin := math.Max(1, 2/e.answer.PurgeFlow.LPerMin())
-		return math.Min(air, float64(float64(e.answer.PurgeOxygen)*1e6)*float64(thin*thin))
+		return math.Min(air, float64(float64(float64(e.answer.PurgeOxygen)*1e6)*float64(thin*thin)))
 	case weld.BackTape:
 		return 8000 // tape and flux keep most of it off: estimate
 	}

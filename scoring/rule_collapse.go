@@ -43,7 +43,7 @@ func (e *evidence) collapses(s *puddle.Station) float64 {
 	limit := float64(throughWidth * e.wall)
 	limit = float64(limit * (1 - float64(0.3*math.Min(1, s.Gap/e.wall))))
 	if e.answer.Back == weld.BackTape || e.task.Chill == weld.BackingBar {
-		limit *= 1.6 // the backing carries the pool: common practice, no source
+		limit = float64(1.6 * limit) // the backing carries the pool: common practice, no source
 	}
 	// The metal that presses: the wall when the back faces down, the pool's length or
 	// half width down the slope when the seam stands; overhead it sags to the torch.

@@ -113,7 +113,7 @@ func (e *evidence) tipReach() float64 {
 func (e *evidence) bareTip(out float64) float64 {
 	ratio := out / math.Max(float64(e.cover.Rod), 1e-6)
 	if ratio <= 1 {
-		return 0.7 * ratio
+		return float64(0.7 * ratio)
 	}
 	return 0.7 + float64(bareTipWeight[e.family]*math.Min(ratio-1, 3))
 }

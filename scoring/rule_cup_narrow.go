@@ -5,7 +5,7 @@ import "fmt"
 // cupNarrow: the cup's bore is at least three tungsten diameters (secondary source;
 // others say four to six).
 func cupNarrow(e *evidence) reading {
-	bore, least := float64(e.answer.Cup.Bore()), 3*float64(e.answer.TungstenDia)
+	bore, least := float64(e.answer.Cup.Bore()), float64(3*float64(e.answer.TungstenDia))
 	return reading{
 		margin: least / (bore + 1e-6), from: 0, to: e.task.Seam,
 		got: "bore " + mm(bore), want: "at least " + mm(least),

@@ -20,7 +20,7 @@ func overheated(e *evidence) reading {
 	return reading{
 		margin: l / float64(limit*e.wall), from: 0, to: e.task.Seam,
 		got:    "pool " + mm(l) + " long",
-		want:   "under " + mm(limit*e.wall),
+		want:   "under " + mm(float64(limit*e.wall)),
 		why:    fmt.Sprintf("too hot: the pool is drawn out %s long, its ripples run to a point", mm(l)),
 		fix:    "less current, or let the part cool between runs",
 		source: byPractice,

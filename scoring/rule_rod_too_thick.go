@@ -12,7 +12,7 @@ func rodTooThick(e *evidence) reading {
 	if e.answer.Filler == weld.NoFiller {
 		return reading{}
 	}
-	most := e.wall * 1.25
+	most := float64(e.wall * 1.25)
 	if most < 1.65e-3 && e.wall >= 0.85e-3 {
 		most = 1.65e-3
 	}

@@ -21,7 +21,7 @@ func undercut(e *evidence) reading {
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    "groove of about " + mm(e.groove(s)),
-		want:   "at most " + mm(0.1*e.wall),
+		want:   "at most " + mm(float64(0.1*e.wall)),
 		why:    fmt.Sprintf("undercut: at %s the toe melted %s wide and the rod filled %s of it", mm(s.At), mm(math.Max(s.FaceA, s.FaceB)), mm(e.filledTo())),
 		fix:    "shorter arc, a little less current, and let the rod fill the upper toe before moving on",
 		source: "ISO 5817:2014 level C, 5011/5012; depth of the groove: engineering estimate",

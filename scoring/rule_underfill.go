@@ -18,7 +18,7 @@ func underfill(e *evidence) reading {
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    mm(-e.capHeight(s)) + " below the face",
-		want:   "at most " + mm(0.1*e.wall),
+		want:   "at most " + mm(float64(0.1*e.wall)),
 		why:    fmt.Sprintf("underfilled: the gap of %s took more metal than the rod gave", mm(s.Gap)),
 		fix:    "more rod: thicker, or more of it at each dab",
 		source: "ISO 5817:2014 level C, 509/511",

@@ -181,7 +181,7 @@ func beadTint(i int) func(e *evidence) (float64, Span) {
 func (e *evidence) stretch() float64 {
 	s := e.bead.PoolLength / math.Max(e.bead.PoolWidth, 1e-4)
 	if e.fillet() {
-		s *= 1.35
+		s = float64(1.35 * s)
 	}
 	return s
 }

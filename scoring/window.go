@@ -130,7 +130,7 @@ func easeWith(a *weld.Answer, from weld.Answer) {
 
 // span gives n values from six tenths to one and a half of v.
 func span(v float64, n int) []float64 {
-	lo, hi := 0.6*v, 1.5*v
+	lo, hi := float64(0.6*v), float64(1.5*v)
 	if v == 0 {
 		lo, hi = -2e-3, 2e-3
 	}

@@ -28,7 +28,7 @@ func degrees(a weld.Angle) string { return fmt.Sprintf("%.0f deg", float64(a)*18
 
 // seconds prints a time.
 func seconds(s float64) string {
-	return fmt.Sprintf("%s s", strconv.FormatFloat(math.Round(s*10)/10, 'f', -1, 64))
+	return fmt.Sprintf("%s s", strconv.FormatFloat(math.Round(float64(s*10))/10, 'f', -1, 64))
 }
 
 const (

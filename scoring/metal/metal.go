@@ -186,8 +186,8 @@ func (p Properties) evaporation(t float64) float64 {
 		return 0
 	}
 	tk, tb := t+273.15, p.Boiling+273.15
-	x := float64(float64(p.VaporHeat*p.MolarMass)/universal) * (1/tb - 1/tk)
-	pv := atm * detmath.Exp(x)
+	x := float64(float64(float64(p.VaporHeat*p.MolarMass)/universal) * (1/tb - 1/tk))
+	pv := float64(atm * detmath.Exp(x))
 	flux := float64(float64(0.5*pv) * math.Sqrt(p.MolarMass/float64(2*math.Pi*universal*tk)))
 	return float64(flux * p.VaporHeat)
 }

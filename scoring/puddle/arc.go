@@ -67,7 +67,7 @@ func Absorbed(a weld.Answer, i weld.Current) weld.Power {
 
 // Spread gives the standard deviation of the heat on the work at current i.
 func Spread(a weld.Answer, i weld.Current) weld.Length {
-	s := float64(sigmaAt100*detmath.Pow(float64(i)/100, sigmaPower)) * (sigmaFixed + float64(sigmaPerMM*a.ArcLength.MM()))
+	s := float64(float64(sigmaAt100*detmath.Pow(float64(i)/100, sigmaPower)) * (sigmaFixed + float64(sigmaPerMM*a.ArcLength.MM())))
 	if a.Polarity == weld.AC {
 		s = float64(s * sigmaAC)
 	}

@@ -125,7 +125,7 @@ const (
 )
 
 // fineBand gives how far from the seam the cells are fine, m.
-func fineBand(t float64) float64 { return math.Max(1.5*t, 3e-3) }
+func fineBand(t float64) float64 { return math.Max(float64(1.5*t), 3e-3) }
 
 // CellFor chooses the fine cell for a wall and an arc, m.
 func CellFor(t, sigma float64) float64 {
@@ -222,7 +222,7 @@ func (c *Case) runSteady(s *solver, rec *recorder, at *layout, probes []Probe, v
 	s.setStep(c.tau())
 	every := math.Max(5e-3, c.Diffusivity/c.Speed)
 	last := make([]float64, len(probes))
-	next := c.StartX + 6*every
+	next := c.StartX + float64(6*every)
 	for n := 0; ; n++ {
 		x := c.StartX + float64(c.Speed*float64((float64(n)+0.5)*s.tau))
 		arc := x + float64(c.Speed*s.tau)/2
@@ -321,15 +321,15 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 		d = CellFor(t, c.Sigma)
 	}
 	if c.Diffusivity == 0 {
-		hot := 0.7 * c.Solidus
+		hot := float64(0.7 * c.Solidus)
 		c.Diffusivity = c.Table.ThetaAt(hot) / c.Table.Enthalpy(hot)
 	}
 	if c.Kind == PlateQuasiSteady {
 		// Far enough that the ends and edges do not matter: the field decays over alpha/v.
 		decay := c.Diffusivity / c.Speed
-		c.StartX = math.Max(15e-3, 6*decay)
-		c.EndX = c.StartX + math.Max(150e-3, 30*decay)
-		c.Length = c.EndX + math.Max(12e-3, 5*decay)
+		c.StartX = math.Max(15e-3, float64(6*decay))
+		c.EndX = c.StartX + math.Max(150e-3, float64(30*decay))
+		c.Length = c.EndX + math.Max(12e-3, float64(5*decay))
 		c.Width = 2 * math.Max(40e-3, 8*decay)
 		c.Spec.Convection, c.Spec.Emissivity = 0, 0
 	}
@@ -404,7 +404,7 @@ const (
 func (c *Case) teeCells(sec *section, t, d float64) {
 	tb, leg := c.WebThickness, c.FilletLeg
 	flank := (c.Width - tb) / 2
-	fine := math.Max(3*t, 4e-3)
+	fine := math.Max(float64(3*t), 4e-3)
 	n := math.Max(2, math.Round(tb/d))
 	dw := tb / n // the base's cells under the web line up with the web's
 	var start []band

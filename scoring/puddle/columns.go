@@ -67,7 +67,7 @@ func (c *columns) layout() {
 	for b, l := range c.level {
 		c.first[b] = n
 		per := blockFine >> l
-		w := c.dx * float64(int(1)<<l)
+		w := float64(c.dx * float64(int(1)<<l))
 		for k := range per {
 			c.w[n] = w
 			c.x[n] = float64(c.dx*float64(b*blockFine)) + float64((float64(k)+0.5)*w)

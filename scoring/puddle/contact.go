@@ -34,7 +34,7 @@ func (s *solver) contactFlow() {
 				} else {
 					// Unlike metals: by temperature, each with its own conductivity.
 					ta, tb := ra.table.Temperature(ha[j]), rb.table.Temperature(hb[j])
-					q = float64(f*float64(l.length/(l.da/ra.k+l.db/rb.k))) * (tb - ta)
+					q = float64(float64(f*float64(l.length/(l.da/ra.k+l.db/rb.k))) * (tb - ta))
 				}
 			}
 			if f < 1 && apart != 0 && tha[j] != thb[j] {
@@ -92,7 +92,8 @@ func (s *solver) deposit(targets []target, x0, x1 float64) {
 			add := float64(share*t.area) / r.area
 			m := r.mass[j]
 			r.mass[j] = m + add
-			s.h[t.row*s.stride+j] *= m / (m + add)
+			at := t.row*s.stride + j
+			s.h[at] = float64(s.h[at] * (m / (m + add)))
 		}
 		for k := range s.links {
 			if l := &s.links[k]; l.kind == bridge {

@@ -55,9 +55,9 @@ func newJoint(t weld.Task, a weld.Answer, sigma, coarser float64) *joint {
 	wa, wb := math.Max(float64(t.A.Width), 4*ta), math.Max(float64(t.B.Width), 4*tb)
 	gap := float64(max(t.Gap, t.GapEnd)+min(t.Gap, t.GapEnd)) / 2
 	thin := math.Min(ta, tb)
-	j := &joint{sec: &section{}, d: coarser * CellFor(thin, sigma), rootA: rootLine{-1, -1}, rootB: rootLine{-1, -1}, gapArc: -1}
+	j := &joint{sec: &section{}, d: float64(coarser * CellFor(thin, sigma)), rootA: rootLine{-1, -1}, rootB: rootLine{-1, -1}, gapArc: -1}
 	j.mats = []*metal.Table{metal.TableOf(t.A.Metal), metal.TableOf(t.B.Metal)}
-	j.leg = math.Max(float64(t.LegAsked()), 1.2*thin)
+	j.leg = math.Max(float64(t.LegAsked()), float64(1.2*thin))
 	angle := float64(a.WorkAngle)
 	switch t.Joint {
 	case weld.TeeFillet, weld.TubeSaddle:
@@ -94,7 +94,7 @@ func (j *joint) butt(t weld.Task, ta, tb, wa, wb, gap float64) {
 		j.bridgeEdges(gap)
 	}
 	side := func(member int, sd side, sign float64) path {
-		return s.newPath(j.half, func(f *face) (float64, bool) { return sign * f.mid(), f.side == sd && s.member(f) == member })
+		return s.newPath(j.half, func(f *face) (float64, bool) { return float64(sign * f.mid()), f.side == sd && s.member(f) == member })
 	}
 	j.faceB, j.backB = side(1, up, 1), side(1, down, 1)
 	if j.half {
@@ -118,10 +118,10 @@ func (j *joint) butt(t weld.Task, ta, tb, wa, wb, gap float64) {
 	if gap > 0 {
 		j.gapArc = j.depth[0].a
 	}
-	capHalf := 1.25 * math.Min(ta, tb) // the bead's half width
+	capHalf := float64(1.25 * math.Min(ta, tb)) // the bead's half width
 	j.fill = func(area float64) []target {
 		var out []target
-		inGap := math.Min(area, gap*math.Min(ta, tb))
+		inGap := math.Min(area, float64(gap*math.Min(ta, tb)))
 		sides := 2.0
 		for i := range s.cells {
 			c := &s.cells[i]
@@ -131,7 +131,7 @@ func (j *joint) butt(t weld.Task, ta, tb, wa, wb, gap float64) {
 			}
 			if c.z1 > -eps && u < gap/2+capHalf {
 				v := (u - gap/2) / capHalf
-				out = append(out, target{i, (area - inGap) / sides * 1.5 * (1 - v*v) * (math.Abs(c.y1-c.y0) / capHalf)})
+				out = append(out, target{i, float64((area - inGap) / sides * 1.5 * (1 - float64(v*v)) * (math.Abs(c.y1-c.y0) / capHalf))})
 			}
 		}
 		return out
@@ -189,7 +189,7 @@ func (j *joint) lap(ta, tb, wa, wb, gap, overlap float64) {
 	thin := math.Min(ta, tb)
 	fine := math.Max(fineBand(thin), j.leg+thin)
 	s.strip(0, 0, 0, right, -1, ta, plateBands(ta, wa, j.d, fine))
-	inner := plateBands(ta, overlap, j.d, math.Min(overlap, 1.5*thin))
+	inner := plateBands(ta, overlap, j.d, math.Min(overlap, float64(1.5*thin)))
 	s.strip(0, 0, 0, left, -1, ta, inner)
 	// The upper sheet keeps the lower one's cuts over the overlap, so that the contact lines up.
 	over := inner
@@ -224,14 +224,14 @@ func (j *joint) fillet(gap float64, faceB func(f *face) (float64, bool)) {
 	}
 	j.backA = s.newPath(false, func(f *face) (float64, bool) { return f.mid(), s.member(f) == 0 && f.side == down })
 	cut := j.d / 2 // the cells' first and second middles, about
-	j.rootA = rootLine{s.cellNear(-cut, -cut), s.cellNear(-3*cut, -3*cut)}
-	j.rootB = rootLine{s.cellNear(-cut, gap+cut), s.cellNear(-3*cut, gap+3*cut)}
+	j.rootA = rootLine{s.cellNear(-cut, -cut), s.cellNear(float64(-3*cut), float64(-3*cut))}
+	j.rootB = rootLine{s.cellNear(-cut, gap+cut), s.cellNear(float64(-3*cut), gap+float64(3*cut))}
 	// The bead conducts from one member to the other in shells around the root.
 	for i, fa := range j.faceA.faces {
 		r := j.faceA.s[i] + gap/2
 		for k, fb := range j.faceB.faces {
 			if math.Abs(j.faceB.s[k]-j.faceA.s[i]) < 0.6*j.d && j.faceA.s[i] < j.leg {
-				quarter := math.Pi / 4 * r
+				quarter := float64(math.Pi / 4 * r)
 				s.contacts = append(s.contacts, contact{a: s.faces[fa].cell, b: s.faces[fb].cell,
 					length: s.faces[fa].length(), da: quarter, db: quarter, kind: bridge, reach: j.faceA.s[i]})
 				break
@@ -243,10 +243,10 @@ func (j *joint) fillet(gap float64, faceB func(f *face) (float64, bool)) {
 		for _, p := range []path{j.faceA, j.faceB} {
 			sum := 0.0
 			for i, v := range p.s {
-				sum += math.Max(0, 1-v/j.leg) * 2 * p.half[i]
+				sum += float64(math.Max(0, 1-v/j.leg) * 2 * p.half[i])
 			}
 			for i, v := range p.s {
-				if w := math.Max(0, 1-v/j.leg) * 2 * p.half[i]; w > 0 {
+				if w := float64(math.Max(0, 1-v/j.leg) * 2 * p.half[i]); w > 0 {
 					out = append(out, target{s.faces[p.faces[i]].cell, area / 2 * w / sum})
 				}
 			}
@@ -260,7 +260,7 @@ func (j *joint) corner(ta, tb, wa, wb float64) {
 	s := j.sec
 	n := math.Max(2, math.Round(tb/j.d))
 	thin := math.Min(ta, tb)
-	top := append([]band{{tb, tb / n, max(2, int(math.Round(ta/j.d)))}}, shifted(plateBands(ta, math.Max(wa-tb, 3*ta), j.d, thin), tb)...)
+	top := append([]band{{tb, tb / n, max(2, int(math.Round(ta/j.d)))}}, shifted(plateBands(ta, math.Max(wa-tb, float64(3*ta)), j.d, thin), tb)...)
 	s.strip(0, 0, 0, left, 1, ta, top)
 	s.strip(1, 0, 0, down, -1, tb, plateBands(tb, wb, j.d, fineBand(thin)))
 	s.connect(nil)
@@ -282,7 +282,7 @@ func (j *joint) corner(ta, tb, wa, wb float64) {
 	}
 	j.sortDepth()
 	j.depthWhole = tb
-	j.capOver(1.2 * thin)
+	j.capOver(float64(1.2 * thin))
 }
 
 // edge: two sheets back to back, welded along their edges, which lie at z = 0.
@@ -292,7 +292,7 @@ func (j *joint) edge(ta, tb, wa, wb float64) {
 	s.strip(1, 0, 0, down, 1, tb, plateBands(tb, wb, j.d, fineBand(tb)))
 	s.connect(nil)
 	up0 := func(member int, sign float64) path {
-		return s.newPath(false, func(f *face) (float64, bool) { return sign * f.mid(), s.member(f) == member && f.side == up })
+		return s.newPath(false, func(f *face) (float64, bool) { return float64(sign * f.mid()), s.member(f) == member && f.side == up })
 	}
 	j.faceA, j.faceB = up0(0, -1), up0(1, 1)
 	for i := range s.contacts {
@@ -313,10 +313,10 @@ func (j *joint) capOver(reach float64) {
 		for _, p := range []path{j.faceA, j.faceB} {
 			sum := 0.0
 			for i, v := range p.s {
-				sum += math.Max(0, 1-v/reach) * 2 * p.half[i]
+				sum += float64(math.Max(0, 1-v/reach) * 2 * p.half[i])
 			}
 			for i, v := range p.s {
-				if w := math.Max(0, 1-v/reach) * 2 * p.half[i]; w > 0 {
+				if w := float64(math.Max(0, 1-v/reach) * 2 * p.half[i]); w > 0 {
 					out = append(out, target{j.sec.faces[p.faces[i]].cell, area / 2 * w / sum})
 				}
 			}

@@ -31,7 +31,7 @@ func newLapRecord(s *solver, targets []target) *lapRecord {
 func (l *lapRecord) reset(x0, x1 float64) {
 	dx := l.s.col.dx
 	for k := range l.laid {
-		x := (float64(k) + 0.5) * dx
+		x := float64((float64(k) + 0.5) * dx)
 		if l.s.col.ring && x < x0 {
 			x += l.s.col.length()
 		}

@@ -136,7 +136,7 @@ func (sec *section) inward(i int) int {
 	for _, nb := range c.nb {
 		o := &sec.cells[nb.cell]
 		dy, dz := o.y()-c.y(), o.z()-c.z()
-		if math.Abs(dy+2*f.depth*ny) < 0.1*f.depth && math.Abs(dz+2*f.depth*nz) < 0.1*f.depth {
+		if math.Abs(dy+float64(2*f.depth*ny)) < 0.1*f.depth && math.Abs(dz+float64(2*f.depth*nz)) < 0.1*f.depth {
 			return nb.cell
 		}
 	}

@@ -159,12 +159,12 @@ func plateBands(t, w, d, fine float64) []band {
 	bands := []band{{fine, d, n}}
 	at, width := fine, d
 	for at < w-eps {
-		width = math.Min(1.15*width, 4e-3)
+		width = math.Min(float64(1.15*width), 4e-3)
 		layers := n
 		switch {
-		case at > 2.5*t && at > fine+0.8*t:
+		case at > 2.5*t && at > fine+float64(0.8*t):
 			layers = 1
-		case at > fine+0.3*t:
+		case at > fine+float64(0.3*t):
 			layers = max(1, n/2)
 		}
 		to := at + width

@@ -146,7 +146,7 @@ func newRun(t weld.Task, a weld.Answer, g Grade) *run {
 	r.x0 = float64(t.RunOut)
 	length := r.x0 + float64(t.Seam) + float64(t.RunOut)
 	if t.Joint.Tube() {
-		length = math.Pi * float64(t.Diameter)
+		length = float64(math.Pi * float64(t.Diameter))
 		r.x0 = length / 4
 	}
 	r.x1 = r.x0 + float64(t.Seam)
@@ -174,7 +174,7 @@ func newRun(t weld.Task, a weld.Answer, g Grade) *run {
 		}
 	}
 	hot := float64(0.7 * pa.Solidus)
-	r.s.setStep(coarser * StepFor(sigma, float64(a.Travel), r.j.mats[0].ThetaAt(hot)/r.j.mats[0].Enthalpy(hot)))
+	r.s.setStep(float64(coarser * StepFor(sigma, float64(a.Travel), r.j.mats[0].ThetaAt(hot)/r.j.mats[0].Enthalpy(hot))))
 	r.b.WholeDepth, r.b.FilletReach = r.j.depthWhole, r.j.leg
 	r.planFiller()
 	r.watch()
@@ -212,7 +212,7 @@ func (r *run) wantedArea() float64 {
 		return float64(z*z)/2 + float64(gap*z)
 	}
 	if r.t.Joint == weld.OutsideCorner || r.t.Joint == weld.EdgeWeld {
-		return 0.3 * float64(r.wall*r.wall)
+		return float64(0.3 * float64(r.wall*r.wall))
 	}
 	return float64(0.3*float64(r.wall*r.wall)) + float64(gap*r.wall)
 }
@@ -472,7 +472,7 @@ func (r *run) slot(x, bare float64) {
 
 // finish eases the current out over the crater, then lets it cool.
 func (r *run) finish() {
-	r.s.setStep(0.06 * r.coarser)
+	r.s.setStep(float64(0.06 * r.coarser))
 	n := int(math.Round(float64(r.a.SlopeDown) / r.s.tau))
 	last := r.a.CurrentAt(1)
 	for k := range n {

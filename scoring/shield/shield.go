@@ -140,7 +140,7 @@ func (j Jet) stir(re float64) (rate, quiet float64, r Regime) {
 	case w > 0:
 		r = Transitional
 	}
-	w = float64(w*w) * (3 - float64(2*w)) // no kink at either end
+	w = float64(float64(w*w) * (3 - float64(2*w))) // no kink at either end
 	return rate + float64(w*(stirTurbulent-rate)), quiet, r
 }
 
@@ -165,7 +165,7 @@ func (j Jet) Cover() Cover {
 	x := float64(j.StandOff)
 	core := float64(float64(j.Bore)/2) - eaten(x)
 	// A cross wind carries the jet off by the ratio of momenta.
-	push := float64(float64(draughtAtWork*float64(j.Draught))/u) * math.Sqrt(densityAir/p.Density)
+	push := float64(float64(float64(draughtAtWork*float64(j.Draught))/u) * math.Sqrt(densityAir/p.Density))
 	core -= float64(x * push)
 	core = float64(math.Max(core, 0) * math.Min(1, u/float64(leastSpeed*math.Sqrt(Of(weld.Argon).Density/p.Density))))
 	c.Core = weld.Length(core)
@@ -212,7 +212,7 @@ func (j Jet) Mend(measure func(Cover) float64) (Cause, Cover) {
 	if j.Lens {
 		quiet = quietLens
 	}
-	if least := leastSpeed * 1.5 * math.Sqrt(Of(weld.Argon).Density/p.Density); speed < least {
+	if least := float64(leastSpeed * 1.5 * math.Sqrt(Of(weld.Argon).Density/p.Density)); speed < least {
 		try(FlowLow, func(k *Jet) { k.Flow = weld.Flow(float64(j.Flow) * least / math.Max(speed, 1e-9)) })
 	}
 	if re := j.Reynolds(); re > quiet {
@@ -224,7 +224,7 @@ func (j Jet) Mend(measure func(Cover) float64) (Cause, Cover) {
 	if j.Shape == Throat && !j.Dam {
 		try(Swirled, func(k *Jet) { k.Dam = true })
 	}
-	if usual := 0.6 * j.Bore; j.StandOff > usual {
+	if usual := weld.Length(0.6 * j.Bore); j.StandOff > usual {
 		try(TooFar, func(k *Jet) { k.StandOff = usual })
 	}
 	return cause, mended
