@@ -6,9 +6,10 @@ import (
 	"puddlewise/scoring/puddle"
 )
 
-// coldLapLimit is the share of a dab that may stay below the melt, at the toes
-// (common practice, no source).
-const coldLapLimit = 0.25
+// coldLapLimit is the share of a dab that may stay below the melt. Set so that dabs up
+// to 1/8 in apart melt in on a tight fillet of 1.4 mm (common practice, no source): the
+// model lays a dab cold over its whole length, where a pool would stir it.
+const coldLapLimit = 0.5
 
 // coldLap: a dab that the pool cannot melt lies on the metal, not in it.
 func coldLap(e *evidence) reading {

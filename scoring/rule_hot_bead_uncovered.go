@@ -23,9 +23,13 @@ func hotBeadUncovered(e *evidence) reading {
 	switch e.family {
 	case weld.Stainless:
 		film := e.film()
-		r.margin = film / tintLimit
+		limit, most := blackFrom, "grey"
+		if e.task.Drawing.BrightRoot {
+			limit, most = greyFrom, "blue"
+		}
+		r.margin = film / limit
 		r.got += fmt.Sprintf(" and grows a film of %.0f nm", film)
-		r.want = fmt.Sprintf("at most blue, about %.0f nm", tintLimit)
+		r.want = fmt.Sprintf("at most %s, about %.0f nm", most, limit)
 	case weld.TitaniumMF:
 		const limit = 427 // 800 F: secondary source
 		r.margin = t / limit
@@ -42,21 +46,24 @@ func hotBeadUncovered(e *evidence) reading {
 // Heat tint on stainless is a film of oxide whose colour goes with its thickness.
 // It grows as the root of time times a rate that goes with temperature. The form is
 // textbook; activation about that of chromia on stainless (240 kJ/mol, from memory,
-// range 200-260); the scale is set so that ten seconds at 900 C give purple (estimate:
-// the published colours, 290 C pale yellow to 600 C dark blue, are for an hour). Grade,
-// finish and moisture move all of it.
+// range 200-260); 33 nm after ten seconds at 900 C is a rate constant of about
+// 3e-12 g2/cm4 s for 304 in air (from memory, low). The published colours, 290 C pale
+// yellow to 600 C dark blue, are for an hour. Grade, finish and moisture move all of it.
 const (
 	filmActivation = 240e3 / 8.314 // K
 	filmAt         = 900 + 273.15  // K
-	filmRate       = 50.0 * 50 / 10
-	tintLimit      = 110.0 // nm: beyond blue lie grey and black, which are rejected (common practice; contract decides)
+	filmRate       = 33.0 * 33 / 10
+
+	// nm: beyond blue lies grey, which bright work rejects, then black, which everybody
+	// does (common practice; the contract decides).
+	greyFrom, blackFrom = 150.0, 300.0
 )
 
 // tints names the film's colour up to each thickness, nm (interference, estimate).
 var tints = struct {
 	nm    []float64
 	names []string
-}{[]float64{15, 38, 62, tintLimit, 220}, []string{"bright", "straw", "brown to purple", "blue", "grey", "black"}}
+}{[]float64{15, 38, 62, greyFrom, blackFrom}, []string{"bright", "straw", "brown to purple", "blue", "grey", "black"}}
 
 // film gives the oxide grown on the face behind the gas, nm.
 func (e *evidence) film() float64 {

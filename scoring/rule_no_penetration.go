@@ -12,8 +12,8 @@ func noPenetration(e *evidence) reading {
 	if e.task.Joint.Fillet() {
 		return reading{}
 	}
-	from, to := e.inner()
-	m, s, span := e.worst(from, to, e.notThrough)
+	_, to := e.inner()
+	m, s, span := e.worst(e.warmFrom(e.notThrough), to, e.notThrough)
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    fmt.Sprintf("%.0f %% of the wall", 100*s.Depth),

@@ -20,7 +20,7 @@ func postFlowShort(e *evidence) reading {
 	have := float64(e.answer.PostFlow)
 	m := 0.0
 	if have < need {
-		m = 0.75 + float64(float64(0.5*(need-have))/need*(1+e.weightOfCrater()))
+		m = 0.75 + float64(float64(0.35*(need-have))/need*(1+e.weightOfCrater()))
 	}
 	return reading{
 		margin: m, from: e.task.Seam, to: e.task.Seam,

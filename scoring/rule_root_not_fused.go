@@ -12,8 +12,8 @@ func rootNotFused(e *evidence) reading {
 	if !e.task.Joint.Fillet() {
 		return reading{}
 	}
-	from, to := e.inner()
-	m, s, span := e.worst(from, to, e.rootMargin)
+	_, to := e.inner()
+	m, s, span := e.worst(e.warmFrom(e.rootMargin), to, e.rootMargin)
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    "root at " + celsius(s.RootTemp),

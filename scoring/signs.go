@@ -98,7 +98,7 @@ var signMakers = []signMaker{
 	{"bead_grey", "bead", "the bead is grey and rough", func(e *evidence) (float64, Span) {
 		switch e.family {
 		case weld.Stainless:
-			return ramp(e.film(), tintLimit, 1.2*tintLimit), e.all()
+			return ramp(e.film(), greyFrom, 1.2*greyFrom), e.all()
 		case weld.TitaniumMF:
 			return ramp(e.leavesGasAt(), 500, 600), e.all()
 		}
