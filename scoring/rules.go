@@ -77,8 +77,8 @@ var rules = []rule{
 // sameCause names, for a finding, those that say no more than it does: where both
 // speak and the other is not the graver one, it keeps silent.
 var sameCause = map[string][]string{
-	"collapse":            {"overheated", "undercut"},
-	"far_side_melted":     {"overheated", "undercut"},
+	"collapse":            {"overheated", "undercut", "hot_bead_uncovered"},
+	"far_side_melted":     {"overheated", "undercut", "hot_bead_uncovered"},
 	"overheated":          {"undercut"},
 	"no_penetration":      {"cold_start", "cold_lap"},
 	"root_not_fused":      {"cold_start", "cold_lap"},
@@ -91,6 +91,7 @@ var sameCause = map[string][]string{
 	"wrong_gas":           {"pool_uncovered"},
 	"wrong_filler":        {"costly_filler"},
 	"long_arc":            {"undercut"},
+	"unequal_legs":        {"undercut"},
 	"tungsten_class":      {"tip_angle"},
 	"tungsten_overloaded": {"tip_angle"},
 }

@@ -70,6 +70,9 @@ type verdictCase struct {
 	scores   map[string][2]float64
 	words    []string // to be found in what the findings say
 	signs    []string
+	on       string // set-up it starts from
+	falls    string // the score that falls most
+	source   string
 	note     string
 }
 
@@ -147,7 +150,7 @@ func readCases(t testing.TB, name string) []verdictCase {
 			if !ok {
 				return fmt.Errorf("there is no set-up %q in %s", value, setupsFile)
 			}
-			c.task, c.answer = s.task, s.answer
+			c.on, c.task, c.answer = value, s.task, s.answer
 		case "outcome":
 			c.outcome = Outcome(value)
 			if !slices.Contains([]Outcome{Accept, Reject, OutOfRange}, c.outcome) {
@@ -177,6 +180,10 @@ func readCases(t testing.TB, name string) []verdictCase {
 				return fmt.Errorf("there is no sign %q", value)
 			}
 			c.signs = append(c.signs, value)
+		case "falls":
+			c.falls = value
+		case "source":
+			c.source = value
 		case "note":
 			c.note = value
 		default:
