@@ -200,6 +200,7 @@ const setupsFile = "setups.txt"
 type setup struct {
 	task   weld.Task
 	answer weld.Answer
+	ease   float64 // where current is varied: its share left at the end; 0 is the same all along
 }
 
 var (

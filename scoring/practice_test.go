@@ -1,0 +1,244 @@
+package scoring
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
+
+// What every shop says, asked of the model. Each line is common practice without a
+// source; none of it is written into the model. Where it does not come out, the test
+// holds the number it does come out at and says so: see "misfit".
+
+// practiceJoint is a joint of the given metal and wall on the bench, with a plain
+// answer for it. The seam is welded at a hand's pace for its wall.
+func practiceJoint(t *testing.T, on string, metal weld.Metal, wall float64) setup {
+	s := setups(t)[on]
+	s.task.A.Metal, s.task.B.Metal = metal, metal
+	w := weld.Length(wall) * weld.Millimetre
+	s.task.A.Thickness, s.task.B.Thickness = w, w
+	s.answer.Rod = min(max(weld.Millimetre, w*0.8), 2.4*weld.Millimetre)
+	s.answer.Aim = 0
+	if s.task.Joint.Fillet() {
+		s.answer.Aim = 0.3 * w
+	}
+	s.answer.AmpsEnd = 0
+	switch metal.Family() {
+	case weld.Stainless:
+		s.answer.Filler, s.answer.Back, s.answer.PurgeOxygen = weld.ER308L, weld.Purged, 100*weld.PartPerMillion
+	case weld.Aluminium:
+		s.answer.Polarity, s.answer.Filler = weld.AC, weld.ER4043
+	default:
+		s.answer.Filler = weld.ER70S2
+	}
+	return s
+}
+
+// coarse welds quickly, within about 5 % of a verdict's margins: enough for a rule of thumb.
+func coarse(t *testing.T, s setup) *evidence {
+	b, err := puddle.WeldAt(s.task, s.answer, puddle.Coarse)
+	require.NoError(t, err)
+	return gather(s.task, s.answer, b)
+}
+
+// fuses says whether the run goes through, or melts the root, everywhere but at the
+// start, which a hand waits for.
+func (e *evidence) fuses() bool {
+	margin := e.notThrough
+	if e.fillet() {
+		margin = e.rootMargin
+	}
+	m, _, _ := e.worst(0.3, 0.9, margin)
+	return m < 1
+}
+
+// holds says whether the run neither drops out nor melts through to a far side.
+func (e *evidence) holds() bool { return math.Max(collapse(e).margin, farSideMelted(e).margin) < 1 }
+
+// least finds the smallest current for which ok changes from false to true, to an amp.
+func least(t *testing.T, s setup, from float64, ok func(e *evidence) bool) float64 {
+	lo, hi := from, from
+	at := func(amps float64) bool {
+		s.answer.Amps = weld.Current(amps)
+		if s.ease > 0 {
+			s.answer.AmpsEnd = weld.Current(amps * s.ease)
+		}
+		return ok(coarse(t, s))
+	}
+	for at(hi) == false && hi < 240 {
+		lo, hi = hi, hi*1.35
+	}
+	for hi-lo > 1 {
+		if mid := math.Round(lo+hi) / 2; at(mid) {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
+}
+
+// window gives the currents between which the joint fuses and holds.
+func window(t *testing.T, s setup) (lo, hi float64) {
+	per := float64(s.task.Thinner()) / 25.4e-6
+	lo = least(t, s, 0.5*per, func(e *evidence) bool { return e.fuses() })
+	return lo, least(t, s, lo, func(e *evidence) bool { return !e.holds() })
+}
+
+// perThou gives a current in amps for each thousandth of an inch of the wall.
+func perThou(s setup, amps float64) float64 {
+	return amps * 25.4e-6 / float64(s.task.Thinner())
+}
+
+// An amp for each thousandth of an inch of carbon steel is where to start: the middle
+// between the current that just fuses and the one that melts too far lies within a
+// fifth of it, butt and tee, 0.9 to 3.2 mm.
+func TestAmpPerThou(t *testing.T) {
+	for _, c := range []struct {
+		on     string
+		wall   float64
+		travel float64 // mm/min: thin stock is welded faster
+	}{
+		{"steel butt", 0.9, 170}, {"steel butt", 1.5, 130}, {"steel butt", 2.0, 120}, {"steel butt", 3.2, 100},
+		{"steel tee", 0.9, 150}, {"steel tee", 1.4, 120}, {"steel tee", 2.0, 110}, {"steel tee", 3.2, 90},
+	} {
+		t.Run(fmt.Sprintf("%s %.1f mm", c.on, c.wall), func(t *testing.T) {
+			t.Parallel()
+			if testing.Short() && c.wall != 1.5 {
+				t.Skip("short: one wall")
+			}
+			s := practiceJoint(t, c.on, weld.CarbonSteel, c.wall)
+			s.answer.Travel = weld.Speed(c.travel) * weld.MillimetrePerMin
+			lo, hi := window(t, s)
+			middle := perThou(s, (lo+hi)/2)
+			t.Logf("%s %.1f mm: %.2f to %.2f A per 0.001 in", c.on, c.wall, perThou(s, lo), perThou(s, hi))
+			assert.InDelta(t, 1, middle, 0.2, "A per 0.001 in, middle of the window")
+			assert.Greater(t, hi, lo+2, "there is a window")
+		})
+	}
+}
+
+// Stainless takes a little less than carbon steel, 10 to 20 % by the trade; published
+// pairs of rows in one table differ by 2 to 38 %. Misfit: the model says about a
+// quarter, for its conductivity is the whole difference.
+func TestStainlessTakesLess(t *testing.T) {
+	for _, on := range []string{"steel butt", "steel tee"} {
+		t.Run(on, func(t *testing.T) {
+			t.Parallel()
+			plain, stainless := practiceJoint(t, on, weld.CarbonSteel, 1.5), practiceJoint(t, on, weld.SS304, 1.5)
+			a, b := window(t, plain)
+			c, d := window(t, stainless)
+			less := 1 - (c+d)/(a+b)
+			t.Logf("%s: %.0f %% less", on, 100*less)
+			assert.InDelta(t, 0.22, less, 0.08)
+		})
+	}
+}
+
+// Aluminium takes 1.0 to 1.25 A per 0.001 in to start with, and the foot eases off.
+func TestAluminiumTakesMore(t *testing.T) {
+	for _, wall := range []float64{1.6, 2.5} {
+		t.Run(fmt.Sprint(wall), func(t *testing.T) {
+			t.Parallel()
+			s := practiceJoint(t, "aluminium butt", weld.Al6061, wall)
+			s.ease = 0.8
+			lo, hi := window(t, s)
+			middle := perThou(s, (lo+hi)/2)
+			t.Logf("%.1f mm: %.2f to %.2f A per 0.001 in", wall, perThou(s, lo), perThou(s, hi))
+			assert.InDelta(t, 1.12, middle, 0.15)
+			hold := s
+			hold.ease, hold.answer.Amps, hold.answer.AmpsEnd = 0, weld.Current((lo+hi)/2), 0
+			assert.False(t, coarse(t, hold).holds(), "the same without easing off drops out")
+		})
+	}
+}
+
+// More chill, a bigger or a colder part, needs more current.
+func TestChillNeedsMore(t *testing.T) {
+	if testing.Short() {
+		t.Skip("short")
+	}
+	base := practiceJoint(t, "steel butt", weld.CarbonSteel, 2)
+	base.task.Chill = weld.FreeInAir
+	at := func(change func(*setup)) float64 {
+		s := base
+		change(&s)
+		return least(t, s, 35, func(e *evidence) bool { return e.fuses() })
+	}
+	air := at(func(*setup) {})
+	bars := at(func(s *setup) { s.task.Chill = weld.CopperChill })
+	backing := at(func(s *setup) { s.task.Chill = weld.BackingBar })
+	hot := at(func(s *setup) { s.task.PartTemp = weld.Celsius(250) })
+	thick := at(func(s *setup) { s.task.B.Thickness = 3 * weld.Millimetre })
+	t.Logf("free %.0f A, copper beside %.0f, copper under %.0f, part at 250 C %.0f, one member 3 mm %.0f", air, bars, backing, hot, thick)
+	assert.Greater(t, bars, air)
+	assert.Greater(t, backing, bars)
+	assert.Less(t, hot, air)
+	assert.Greater(t, thick, air)
+}
+
+// With no gap dabs can be 1/8 in apart. With a gap of 0.040 in on such a wall the rod
+// must go in far more often, or it keyholes.
+func TestDabsOnAGap(t *testing.T) {
+	tight, open := setups(t)["steel tee"], setups(t)["gap tee"]
+	tight.answer.DabSpacing = 3.2 * weld.Millimetre
+	v := judgeShared(t, tight.task, tight.answer)
+	assert.Equal(t, Accept, v.Outcome, "no gap, a dab every 1/8 in\n%s", story(v))
+	opens := func(spacing float64) bool {
+		open.answer.DabSpacing = weld.Length(spacing) * weld.Millimetre
+		e := gather(open.task, open.answer, beadOf(t, open.task, open.answer))
+		return keyhole(e).margin >= 1
+	}
+	assert.True(t, opens(3.2), "0.040 in of gap, a dab every 1/8 in")
+	assert.False(t, opens(0.9), "0.040 in of gap, a dab every millimetre or less")
+}
+
+// A fillet is judged by its root and its far sides, a butt by its back.
+func TestWhatCounts(t *testing.T) {
+	tee := setups(t)["steel tee"]
+	e := gather(tee.task, tee.answer, beadOf(t, tee.task, tee.answer))
+	assert.Less(t, rootNotFused(e).margin, 1.0)
+	assert.Less(t, farSideMelted(e).margin, 1.0)
+	assert.Zero(t, noPenetration(e).margin)
+	butt := setups(t)["steel butt"]
+	e = gather(butt.task, butt.answer, beadOf(t, butt.task, butt.answer))
+	assert.Less(t, noPenetration(e).margin, 1.0)
+	assert.Zero(t, rootNotFused(e).margin)
+	_, s, _ := e.worst(0.3, 0.9, e.notThrough)
+	assert.Equal(t, 1.0, s.Depth, "a butt melts through")
+}
+
+// ER70S-2 and ER70S-6 are one rod unless a WPS names its class.
+func TestInterchangeableRods(t *testing.T) {
+	s := setups(t)["steel tee"]
+	two, six := s.answer, s.answer
+	two.Filler, six.Filler = weld.ER70S2, weld.ER70S6
+	assert.Equal(t, judgeShared(t, s.task, two), judgeShared(t, s.task, six))
+	s.task.Drawing.FillerFixed = weld.ER70S2
+	assert.Equal(t, Accept, judgeShared(t, s.task, two).Outcome)
+	assert.Equal(t, Reject, judgeShared(t, s.task, six).Outcome)
+}
+
+// A number 12 cup with about 25 cfh covers 7/8 in of stick-out; a number 8 with a lens
+// does this joint with less.
+func TestCups(t *testing.T) {
+	for what, change := range map[string][]string{
+		"number 12":                     {"cup", "12", "flow", "25 cfh", "stick_out", "7/8 in"},
+		"number 8 with a lens":          {"cup", "8", "flow", "15 cfh", "stick_out", "1/4 in"},
+		"number 8, lens, bore's length": {"cup", "8", "flow", "20 cfh", "stick_out", "1/2 in"},
+	} {
+		s := setups(t)["steel tee"]
+		for i := 0; i < len(change); i += 2 {
+			require.NoError(t, set(&s.task, &s.answer, change[i], change[i+1]))
+		}
+		v := judgeShared(t, s.task, s.answer)
+		assert.Equal(t, Accept, v.Outcome, what)
+		assert.Greater(t, v.Scores.Oxide, 65.0, "%s is comfortable\n%s", what, story(v))
+	}
+}
