@@ -2,6 +2,7 @@ package puddle
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -139,6 +140,11 @@ func (c *Case) Run(probes []Probe) (values []float64, closure float64, err error
 	if err != nil {
 		return nil, 0, err
 	}
+	for _, p := range probes {
+		if !at.has(p) {
+			return nil, 0, fmt.Errorf("there is no %s at the side %q of this part", p.Quantity, p.Side)
+		}
+	}
 	values = make([]float64, len(probes))
 	if c.Kind == PlateQuasiSteady {
 		c.runSteady(s, rec, at, probes, values)
@@ -146,7 +152,7 @@ func (c *Case) Run(probes []Probe) (values []float64, closure float64, err error
 		c.runTransient(s, rec, at, probes, values)
 	}
 	closure = s.closure()
-	if closure > maxClosure {
+	if !(closure <= maxClosure) {
 		return nil, closure, fmt.Errorf("energy does not close: %.3f %%, allowed is %.1f %%", 100*closure, 100*maxClosure)
 	}
 	for i, p := range probes {
@@ -283,6 +289,26 @@ type point struct {
 	w    float64 // of b
 }
 
+// has says whether the part has what the probe reads.
+func (l *layout) has(p Probe) bool {
+	switch p.Quantity {
+	case Depth:
+		return len(l.mid) > 0
+	case BisectorDepth:
+		return len(l.bisector) > 0
+	}
+	side := p.Side
+	switch side {
+	case Corner:
+		return len(l.bisector) > 0
+	case BaseBackHottest:
+		side = BaseBack
+	case WebBackHottest:
+		side = WebBack
+	}
+	return len(l.paths[side].faces) > 0
+}
+
 // profile reads a side, also where a fillet covers it.
 func (l *layout) profile(r reading, sd Side) profile {
 	p := r.profile(l.paths[sd])
@@ -333,8 +359,8 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 		c.Width = 2 * math.Max(40e-3, 8*decay)
 		c.Spec.Convection, c.Spec.Emissivity = 0, 0
 	}
-	if c.Length <= 0 || c.Speed <= 0 || c.EndX <= c.StartX || c.Power <= 0 || t <= 0 || d <= 0 || c.Sigma <= 0 {
-		return nil, nil, nil, fmt.Errorf("lengths, power, sigma and speed must be positive and the end after the start")
+	if !(c.Length > 0 && c.Width > 0 && c.Speed > 0 && c.EndX > c.StartX && c.Power > 0 && t > 0 && d > 0 && c.Sigma > 0) {
+		return nil, nil, nil, errors.New("lengths, power, sigma and speed must be positive and the end after the start")
 	}
 	sec := &section{}
 	tooFine := func() error {
@@ -370,6 +396,7 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 	}
 	s := newSolver(sec, c.Length, d, []*metal.Table{c.Table, c.Table}, c.Spec)
 	s.aim(axis, c.Sigma, d)
+	s.stored0 = s.energy()
 	faces := make([]int, len(sec.faces))
 	for i := range faces {
 		faces[i] = i
@@ -405,8 +432,7 @@ func (c *Case) teeCells(sec *section, t, d float64) {
 	tb, leg := c.WebThickness, c.FilletLeg
 	flank := (c.Width - tb) / 2
 	fine := math.Max(float64(3*t), 4e-3)
-	n := math.Max(2, math.Round(tb/d))
-	dw := tb / n // the base's cells under the web line up with the web's
+	dw := tb / float64(layersOf(tb, d)) // the base's cells under the web line up with the web's
 	var start []band
 	if leg > 0 {
 		// An odd number of cells along the leg puts one of the fillet's face on the bisector.
@@ -428,7 +454,7 @@ func (c *Case) teeCells(sec *section, t, d float64) {
 		return append(append([]band{}, start...), shifted(bands, leg)...)
 	}
 	sec.strip(0, 0, 0, right, -1, c.Thickness, from(c.Thickness, flank))
-	under := append([]band{{tb, dw, max(2, int(math.Round(c.Thickness/d)))}}, shifted(plateBands(c.Thickness, flank, d, 1.5e-3), tb)...)
+	under := append([]band{{tb, dw, layersOf(c.Thickness, d)}}, shifted(plateBands(c.Thickness, flank, d, 1.5e-3), tb)...)
 	sec.strip(0, 0, 0, left, -1, c.Thickness, under)
 	sec.strip(1, 0, 0, up, -1, tb, from(tb, c.WebHeight))
 }

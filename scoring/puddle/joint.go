@@ -168,9 +168,9 @@ func (j *joint) tee(ta, tb, wa, wb, gap float64) {
 	s := j.sec
 	thin := math.Min(ta, tb)
 	fine := math.Max(fineBand(thin), j.leg+thin)
-	n := math.Max(2, math.Round(tb/j.d))
+	n := float64(layersOf(tb, j.d))
 	s.strip(0, 0, 0, right, -1, ta, plateBands(ta, wa, j.d, fine))
-	under := append([]band{{tb, tb / n, max(2, int(math.Round(ta/j.d)))}}, shifted(plateBands(ta, wa, j.d, 1.5e-3), tb)...)
+	under := append([]band{{tb, tb / n, layersOf(ta, j.d)}}, shifted(plateBands(ta, wa, j.d, 1.5e-3), tb)...)
 	s.strip(0, 0, 0, left, -1, ta, under)
 	s.strip(1, 0, gap, up, -1, tb, plateBands(tb, wb, j.d, fine))
 	s.connect(nil)
@@ -258,9 +258,9 @@ func (j *joint) fillet(gap float64, faceB func(f *face) (float64, bool)) {
 // corner: A lies on B's edge, flush with its outer face; the seam is on the outside at the origin.
 func (j *joint) corner(ta, tb, wa, wb float64) {
 	s := j.sec
-	n := math.Max(2, math.Round(tb/j.d))
+	n := float64(layersOf(tb, j.d))
 	thin := math.Min(ta, tb)
-	top := append([]band{{tb, tb / n, max(2, int(math.Round(ta/j.d)))}}, shifted(plateBands(ta, math.Max(wa-tb, float64(3*ta)), j.d, thin), tb)...)
+	top := append([]band{{tb, tb / n, layersOf(ta, j.d)}}, shifted(plateBands(ta, math.Max(wa-tb, float64(3*ta)), j.d, thin), tb)...)
 	s.strip(0, 0, 0, left, 1, ta, top)
 	s.strip(1, 0, 0, down, -1, tb, plateBands(tb, wb, j.d, fineBand(thin)))
 	s.connect(nil)

@@ -119,13 +119,19 @@ func (r *recorder) corner(j int) float64 {
 	return sum / 2
 }
 
-// flux gives what the arc puts into the face in column j, W/m2.
+// flux gives what the arc puts into the face in column j, less what its vapour
+// carries off, W/m2.
 func (r *recorder) flux(i, j int) float64 {
 	s := r.s
 	if s.faceShare == nil || s.sx[j] == 0 {
 		return 0
 	}
-	return float64(s.faceShare[i]*s.sx[j]) / s.sec.faces[i].length()
+	f := &s.sec.faces[i]
+	q := float64(s.faceShare[i]*s.sx[j]) / f.length()
+	if s.rows[f.cell].vapour {
+		q -= s.rows[f.cell].table.EvaporationUnder(s.theta[f.cell*s.stride+pad+j], q, f.depth)
+	}
+	return q
 }
 
 // inward gives the cell behind the face's cell, of the same depth, or -1.

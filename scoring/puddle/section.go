@@ -152,9 +152,13 @@ func lines(bands []band) (edges []float64, layers []int) {
 	return edges, layers
 }
 
+// layersOf gives the layers of cells near d through a wall of thickness t: an even
+// number, so that half as many fit them edge to edge farther out.
+func layersOf(t, d float64) int { return max(2, 2*int(math.Round(t/float64(2*d)))) }
+
 // plateBands grades a wall of thickness t from fine cells d near the seam to 4 mm at its far edge w.
 func plateBands(t, w, d, fine float64) []band {
-	n := max(2, int(math.Round(t/d)))
+	n := layersOf(t, d)
 	fine = math.Min(w, fine)
 	bands := []band{{fine, d, n}}
 	at, width := fine, d
@@ -165,7 +169,7 @@ func plateBands(t, w, d, fine float64) []band {
 		case at > 2.5*t && at > fine+float64(0.8*t):
 			layers = 1
 		case at > fine+float64(0.3*t):
-			layers = max(1, n/2)
+			layers = n / 2
 		}
 		to := at + width
 		if w-to < width/2 { // do not leave a sliver
@@ -305,15 +309,15 @@ type torch struct {
 }
 
 // shares gives for each face the share of a Gaussian of deviation sigma it
-// catches across the seam: exact by the error function on the projection, so the
-// shares of all lit faces add up to what does not miss the metal.
+// catches across the seam: exact by the error function on the part of its
+// projection that no other face hides, so the shares of all faces add up to what
+// does not miss the metal.
 func (s *section) shares(t torch, sigma float64, normalShare func(a, b, sigma float64) float64) []float64 {
-	type shadow struct{ s0, s1, depth float64 }
 	project := func(y, z float64) (across, along float64) {
 		dy, dz := y-t.y, z-t.z
 		return float64(dz*t.cos) - float64(dy*t.sin), float64(dy*t.cos) + float64(dz*t.sin)
 	}
-	lit := make([]shadow, len(s.faces))
+	lit := make([]shadow, 0, len(s.faces))
 	for i := range s.faces {
 		f := &s.faces[i]
 		ny, nz := f.side.normal()
@@ -324,28 +328,49 @@ func (s *section) shares(t torch, sigma float64, normalShare func(a, b, sigma fl
 		a, da := project(y0, z0)
 		b, db := project(y1, z1)
 		if a > b {
-			a, b = b, a
+			a, b, da, db = b, a, db, da
 		}
-		lit[i] = shadow{a, b, (da + db) / 2}
+		if b-a > eps {
+			lit = append(lit, shadow{i, a, b, da, db})
+		}
 	}
 	out := make([]float64, len(s.faces))
-	for i, p := range lit {
-		if p.s1-p.s0 < eps {
-			continue
-		}
-		hidden := false
-		for j, q := range lit {
-			m := (p.s0 + p.s1) / 2
-			if j != i && q.s1-q.s0 > eps && q.s0 < m-eps && m+eps < q.s1 && q.depth > p.depth+1e-5 {
-				hidden = true
-				break
+	var seen, rest [][2]float64
+	for _, p := range lit {
+		seen = append(seen[:0], [2]float64{p.from, p.to})
+		for _, q := range lit {
+			lo, hi := math.Max(p.from, q.from), math.Min(p.to, q.to)
+			if m := (lo + hi) / 2; hi-lo < eps || q.height(m) < p.height(m)+1e-5 {
+				continue
 			}
+			rest = rest[:0]
+			for _, v := range seen {
+				if lo > v[0]+eps {
+					rest = append(rest, [2]float64{v[0], math.Min(v[1], lo)})
+				}
+				if hi < v[1]-eps {
+					rest = append(rest, [2]float64{math.Max(v[0], hi), v[1]})
+				}
+			}
+			seen, rest = rest, seen
 		}
-		if !hidden {
-			out[i] = normalShare(p.s0, p.s1, sigma)
+		for _, v := range seen {
+			out[p.face] += normalShare(v[0], v[1], sigma)
 		}
 	}
 	return out
+}
+
+// shadow is a face as the arc sees it: where it lies across the torch's axis, and
+// how far towards the tip at its two ends.
+type shadow struct {
+	face         int
+	from, to     float64
+	atFrom, atTo float64
+}
+
+func (s shadow) height(across float64) float64 {
+	return s.atFrom + float64((s.atTo-s.atFrom)*((across-s.from)/(s.to-s.from)))
 }
 
 // sortBy orders keys, and items along with them.

@@ -475,16 +475,17 @@ func (s *solver) fullRow(r *row, k *kernel, w weights) (vapour float64) {
 	}
 	ga, gb, gc, gd, gs := r.g[0], r.g[1], r.g[2], r.g[3], r.gsum
 	lines, inv := r.lines, r.inv
-	evapFrom := math.Inf(1)
+	evapFrom, depth := math.Inf(1), 0.0
 	if r.evapLen > 0 {
-		evapFrom = r.table.EvaporationFrom()
+		evapFrom, depth = r.table.EvaporationFrom(), float64(r.litDepth*r.evapLen)
 	}
+	lit := s.sx[:n]
 	before, t := k.before, k.now
 	for j, after := range ahead {
 		rate := float64(ga*a[j]) + float64(gb*b[j]) + float64(gc*c[j]) + float64(gd*d[j]) - float64(gs*t) +
 			float64(x[j].west*(before-t)) + float64(x[j].east*(after-t)) + src[j] + flow[j]
-		if t > evapFrom {
-			e := float64(r.table.Evaporation(t) * r.evapLen)
+		if in := float64(r.arc * lit[j]); t+float64(in*r.litDepth) > evapFrom {
+			e := float64(r.table.EvaporationUnder(t, in/r.evapLen, depth) * r.evapLen)
 			rate -= e
 			vapour += float64(float64(e*r.area) * s.col.w[j])
 		}

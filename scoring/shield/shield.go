@@ -213,7 +213,9 @@ func (j Jet) Mend(measure func(Cover) float64) (Cause, Cover) {
 		quiet = quietLens
 	}
 	if least := float64(leastSpeed * 1.5 * math.Sqrt(Of(weld.Argon).Density/p.Density)); speed < least {
-		try(FlowLow, func(k *Jet) { k.Flow = weld.Flow(float64(least*float64(math.Pi/4)) * float64(float64(j.Bore)*float64(j.Bore))) })
+		try(FlowLow, func(k *Jet) {
+			k.Flow = weld.Flow(float64(least*float64(math.Pi/4)) * float64(float64(j.Bore)*float64(j.Bore)))
+		})
 	}
 	if re := j.Reynolds(); re > quiet {
 		try(FlowHigh, func(k *Jet) { k.Flow = weld.Flow(float64(j.Flow) * quiet / re) })

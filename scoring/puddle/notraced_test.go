@@ -1,0 +1,5 @@
+//go:build !race
+
+package puddle
+
+const raced = false
