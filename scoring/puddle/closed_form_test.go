@@ -76,6 +76,7 @@ func steady(t *testing.T, thickness, power, speed, sigma float64, at [][2]float6
 
 // A line source in a thin plate (Rosenthal 1941): 300 W at 2 mm/s in 1 mm.
 func TestThinPlate(t *testing.T) {
+	slow(t)
 	const thickness, power, speed, sigma = 1e-3, 300.0, 2e-3, 1.2e-3
 	line := func(xi, y float64) float64 {
 		b := speed / (2 * steelA)
@@ -97,6 +98,7 @@ func TestThinPlate(t *testing.T) {
 
 // A point source on a plate (Rosenthal 1941, image sources): 700 W at 2 mm/s on 3 mm.
 func TestThickPlate(t *testing.T) {
+	slow(t)
 	const thickness, power, speed, sigma = 3e-3, 700.0, 2e-3, 1.3e-3
 	point := func(z float64) func(xi, y float64) float64 {
 		return func(xi, y float64) float64 {

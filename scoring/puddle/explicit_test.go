@@ -119,6 +119,7 @@ func (e *explicit) width(p path, x, isotherm float64) float64 {
 
 // The solver's moving grid and long steps against fine columns and short ones.
 func TestTheSolverAgreesWithExplicitSteps(t *testing.T) {
+	slow(t)
 	for _, name := range []string{"steel-butt-1.4", "stainless-butt-1.5"} {
 		c := short(t, name)
 		e := newExplicit(t, c)
