@@ -1,0 +1,63 @@
+#!/usr/bin/env bash
+# The same weld must give the same verdict on every processor, byte for byte:
+# amd64 with and without fused multiply-add (GOAMD64 v3 and v1), and arm64, which
+# fuses wherever it may, under qemu.
+#     .ci/arm.sh [SCENARIO...]
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+scenarios=("$@")
+[ ${#scenarios[@]} -gt 0 ] || scenarios=(B-01 T-01)
+case=trainer/verify/cases/P3.yaml
+
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+
+emulator() {
+	command -v qemu-aarch64-static || command -v qemu-aarch64
+}
+if ! emulator >/dev/null; then
+	apt-get update -q >&2
+	apt-get install -qy --no-install-recommends qemu-user-static >&2 ||
+		apt-get install -qy --no-install-recommends qemu-user >&2
+fi
+arm=$(emulator)
+
+build() { # NAME, and variables of the build
+	env CGO_ENABLED=0 GOOS=linux "${@:2}" go build -trimpath -o "$work/$1" ./cmd/puddlewise
+}
+build v1 GOARCH=amd64 GOAMD64=v1
+build v3 GOARCH=amd64 GOAMD64=v3
+build arm64 GOARCH=arm64
+
+# run NAME ARGUMENTS: what the program prints, but for the seconds it took.
+run() {
+	local emulate=()
+	[ "$1" != arm64 ] || emulate=("$arm")
+	"${emulate[@]}" "$work/$1" "${@:2}" | grep -v '"seconds"'
+}
+
+# A processor without AVX2 and FMA cannot run v3.
+kinds=(v1 arm64)
+if [ "$(uname -m)" = x86_64 ] && grep -qw fma /proc/cpuinfo && grep -qw avx2 /proc/cpuinfo; then
+	kinds=(v1 v3 arm64)
+else
+	echo "NOT RUN: GOAMD64=v3, this processor cannot"
+fi
+
+failed=0
+same() { # WHAT ARGUMENTS
+	local first="$work/out-${kinds[0]}"
+	for kind in "${kinds[@]}"; do
+		run "$kind" "${@:2}" >"$work/out-$kind"
+		[ -s "$work/out-$kind" ] || { echo "$1: $kind printed nothing"; failed=1; }
+		cmp "$first" "$work/out-$kind" || { echo "$1: ${kinds[0]} and $kind differ"; failed=1; }
+	done
+	printf 'same on %s: %s, %d bytes\n' "${kinds[*]}" "$1" "$(stat -c %s "$first")"
+}
+
+for id in "${scenarios[@]}"; do
+	same "$id" weld --scenario "$id" --answer model --json
+done
+same "$case" verify --cases "$case" --json
+exit "$failed"
