@@ -21,6 +21,7 @@ type evidence struct {
 	family   weld.Family
 	amps     float64 // highest current of the run
 	sluggish float64 // 0 to 1: how much oxide there is in the pool
+	film     float64 // nm of oxide grown on a stainless face behind the gas
 }
 
 // gather makes the evidence of a welded seam.
@@ -32,6 +33,9 @@ func gather(t weld.Task, a weld.Answer, b *puddle.Bead) *evidence {
 	j := jet(t, a)
 	e.cover = j.Cover()
 	e.spoiled = e.loss(j)
+	if e.family == weld.Stainless {
+		e.film = e.tintFilm()
+	}
 	e.sluggish = e.oxideInPool()
 	return e
 }

@@ -15,12 +15,10 @@ const matrixDir = casesDir + "/matrix"
 func TestMistakes(t *testing.T) {
 	cases := readCases(t, filepath.Join(matrixDir, "mistakes.txt"))
 	assert.GreaterOrEqual(t, len(cases), 30)
-	for i, c := range cases {
+	for _, c := range cases {
 		t.Run(c.title, func(t *testing.T) {
 			t.Parallel()
-			if testing.Short() && i%5 != 0 {
-				t.Skip("short: a fifth of the mistakes")
-			}
+			c.skipInBrief(t)
 			v := judgeShared(t, c.task, c.answer)
 			for _, problem := range c.check(v) {
 				t.Errorf("mistakes.txt:%d: %s\n%s", c.line, problem, story(v))
@@ -48,12 +46,10 @@ func TestMistakes(t *testing.T) {
 func TestGoodWelds(t *testing.T) {
 	cases := readCases(t, filepath.Join(matrixDir, "good.txt"))
 	assert.GreaterOrEqual(t, len(cases), 30)
-	for i, c := range cases {
+	for _, c := range cases {
 		t.Run(c.title, func(t *testing.T) {
 			t.Parallel()
-			if testing.Short() && i%5 != 0 {
-				t.Skip("short: a fifth of the welds")
-			}
+			c.skipInBrief(t)
 			assert.NotEmpty(t, c.source, "good.txt:%d: say where it comes from", c.line)
 			v := judgeShared(t, c.task, c.answer)
 			c.outcome = Accept
@@ -67,12 +63,10 @@ func TestGoodWelds(t *testing.T) {
 // TestMisfits welds the published rows the model does not reach, and expects it to
 // miss them the way the file says: a row that comes right is moved to good.txt.
 func TestMisfits(t *testing.T) {
-	for i, c := range readCases(t, filepath.Join(matrixDir, "misfits.txt")) {
+	for _, c := range readCases(t, filepath.Join(matrixDir, "misfits.txt")) {
 		t.Run(c.title, func(t *testing.T) {
 			t.Parallel()
-			if testing.Short() && i > 0 {
-				t.Skip("short: one misfit")
-			}
+			c.skipInBrief(t)
 			assert.NotEmpty(t, c.source, "misfits.txt:%d: say where it comes from", c.line)
 			assert.NotEmpty(t, c.note, "misfits.txt:%d: say what is off, with numbers", c.line)
 			assert.Equal(t, Reject, c.outcome, "misfits.txt:%d: a row that is accepted belongs in good.txt", c.line)

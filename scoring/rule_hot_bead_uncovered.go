@@ -22,7 +22,7 @@ func hotBeadUncovered(e *evidence) reading {
 	}
 	switch e.family {
 	case weld.Stainless:
-		film := e.film()
+		film := e.film
 		limit, most := blackFrom, "grey"
 		if e.task.Drawing.BrightRoot {
 			limit, most = greyFrom, "blue"
@@ -65,8 +65,8 @@ var tints = struct {
 	names []string
 }{[]float64{15, 38, 62, greyFrom, blackFrom}, []string{"bright", "straw", "brown to purple", "blue", "grey", "black"}}
 
-// film gives the oxide grown on the face behind the gas, nm.
-func (e *evidence) film() float64 {
+// tintFilm gives the oxide grown on the face behind the gas, nm.
+func (e *evidence) tintFilm() float64 {
 	v := math.Max(float64(e.answer.Travel), 1e-5)
 	squared := 0.0
 	const dx = 0.25e-3
@@ -103,7 +103,7 @@ func (e *evidence) faceColour() string {
 		if bare {
 			return "black"
 		}
-		return band(e.film(), tints.nm, tints.names)
+		return band(e.film, tints.nm, tints.names)
 	case weld.TitaniumMF:
 		if bare {
 			return "white"

@@ -98,7 +98,7 @@ var signMakers = []signMaker{
 	{"bead_grey", "bead", "the bead is grey and rough", func(e *evidence) (float64, Span) {
 		switch e.family {
 		case weld.Stainless:
-			return ramp(e.film(), greyFrom, 1.2*greyFrom), e.all()
+			return ramp(e.film, greyFrom, 1.2*greyFrom), e.all()
 		case weld.TitaniumMF:
 			return ramp(e.leavesGasAt(), 500, 600), e.all()
 		}
@@ -171,7 +171,7 @@ func beadTint(i int) func(e *evidence) (float64, Span) {
 			return 0, e.all()
 		}
 		lo, hi := tints.nm[i], tints.nm[i+1]
-		f, fade := e.film(), float64((hi-lo)/4)
+		f, fade := e.film, float64((hi-lo)/4)
 		return math.Min(ramp(f, lo-fade, lo+fade), 1-ramp(f, hi-fade, hi+fade)), e.all()
 	}
 }

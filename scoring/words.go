@@ -4,14 +4,26 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"puddlewise/scoring/weld"
 )
 
-// mm prints a length given in metres for a finding: millimetres, and inches in brackets.
+// mm prints a length given in metres for a finding: millimetres, and inches in
+// brackets. Every rule writes its sentence whether it is told or not, so this is plain
+// and quick; weld.Length.Show is exact and is not.
 func mm(m float64) string {
-	l := weld.Length(math.Round(float64(m*1e4)) / 1e4)
-	return fmt.Sprintf("%s (%s)", l.Show(weld.Metric), l.Show(weld.Imperial))
+	tenths := math.Round(float64(m * 1e4))
+	return trimmed(tenths/10, 1) + " mm (" + trimmed(tenths/254, 3) + " in)"
+}
+
+// trimmed prints v with at most so many decimals.
+func trimmed(v float64, decimals int) string {
+	s := strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(v, 'f', decimals, 64), "0"), ".")
+	if s == "-0" || s == "" || s == "-" {
+		return "0"
+	}
+	return s
 }
 
 // amps prints a current.

@@ -21,7 +21,6 @@ type columns struct {
 	x       []float64 // centres
 	w       []float64 // widths
 	factors []xFactor
-	boost   float64
 }
 
 // xFactor conducts along the seam, to the column before and after, 1/m2: 1/(width * centre distance).
