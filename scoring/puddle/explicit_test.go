@@ -15,14 +15,14 @@ import (
 // look-up and a sum over neighbours for each cell. It shares the section, the
 // tables and the arc with the solver, and nothing of how that steps.
 type explicit struct {
-	c           *Case
-	s           *solver // for the section with its arc; it is never stepped
-	dx, dt      float64
-	columns     int
-	h, theta    [][]float64 // by cell of the section and column
-	peak        [][]float64 // highest theta at each face's surface
-	source      []float64
-	along, arcX float64
+	c        *Case
+	s        *solver // for the section with its arc; it is never stepped
+	dx, dt   float64
+	columns  int
+	h, theta [][]float64 // by cell of the section and column
+	peak     [][]float64 // highest theta at each face's surface
+	source   []float64
+	along    float64
 }
 
 func newExplicit(t testing.TB, c *Case) *explicit {

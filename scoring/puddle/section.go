@@ -372,13 +372,3 @@ type shadow struct {
 func (s shadow) height(across float64) float64 {
 	return s.atFrom + float64((s.atTo-s.atFrom)*((across-s.from)/(s.to-s.from)))
 }
-
-// sortBy orders keys, and items along with them.
-func sortBy(keys []float64, items []int) {
-	for i := 1; i < len(keys); i++ {
-		for j := i; j > 0 && keys[j] < keys[j-1]; j-- {
-			keys[j], keys[j-1] = keys[j-1], keys[j]
-			items[j], items[j-1] = items[j-1], items[j]
-		}
-	}
-}

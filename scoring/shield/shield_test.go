@@ -28,7 +28,6 @@ func flow(q float64) func(*Jet) { return func(j *Jet) { j.Flow = weld.Flow(q) * 
 func shape(s Shape) func(*Jet)  { return func(j *Jet) { j.Shape = s } }
 func gas(g weld.Gas) func(*Jet) { return func(j *Jet) { j.Gas = g } }
 func wind(v float64) func(*Jet) { return func(j *Jet) { j.Draught = weld.Speed(v) } }
-func lean(d float64) func(*Jet) { return func(j *Jet) { j.Lean = weld.Angle(d) * weld.Degree } }
 func stick(m float64) func(*Jet) {
 	return func(j *Jet) { j.StandOff = weld.Length(m+1.5) * weld.Millimetre }
 }
