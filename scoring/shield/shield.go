@@ -171,7 +171,9 @@ func (j Jet) Cover() Cover {
 	c.Core = weld.Length(core)
 	// reach gives how far out the layer over the sheet stays clean to the height h:
 	// a core of radius r lies r r/(2 s) thick at s; a leaning jet sends
-	// (1 + cos)/2 of itself the way it leans.
+	// (1 + cos)/2 of itself the way it leans. The layer's edge is taken as old as half a
+	// bore of way, whatever the cup's distance: then further off is never better.
+	aged := float64(float64(j.Bore) / 2)
 	reach := func(share, h float64) weld.Length {
 		lo, hi := core, core+float64(4*float64(j.Bore))
 		if lo == 0 {
@@ -180,7 +182,7 @@ func (j Jet) Cover() Cover {
 		for range 30 {
 			s := float64((lo + hi) / 2)
 			thick := float64(share * float64(core*core) / s)
-			if thick-(eaten(x+s)-eaten(x)) > h {
+			if thick-(eaten(aged+s)-eaten(aged)) > h {
 				lo = s
 			} else {
 				hi = s

@@ -157,7 +157,9 @@ func TestCoverMoves(t *testing.T) {
 		for what, change := range worse {
 			k := j
 			change(&k)
-			if d := k.Cover(); d.Radius > c.Radius+1e-6 || d.Rod > c.Rod+1e-6 {
+			// A leaning torch blows ahead: further off it can carry gas on to the rod's tip.
+			ahead := what == "further" && j.Lean > 0
+			if d := k.Cover(); d.Radius > c.Radius+1e-6 || d.Rod > c.Rod+1e-6 && !ahead {
 				t.Fatalf("%s covers more: %+v, %s", what, j, fmt.Sprint(c, d))
 			}
 		}
