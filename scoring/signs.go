@@ -139,7 +139,7 @@ var signMakers = []signMaker{
 		if e.answer.Polarity == weld.DCEP || e.answer.Tungsten == weld.WP {
 			m = math.Max(m, 1.2)
 		}
-		return ramp(m, 0.9, 1.1), e.all()
+		return ramp(m, 1, 1.15), e.all()
 	}},
 	{"tungsten_split", "tungsten", "the tip is split and bits of it lie in the bead", func(e *evidence) (float64, Span) {
 		m := tungstenOverloaded(e).margin

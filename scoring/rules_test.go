@@ -1,0 +1,126 @@
+package scoring
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"puddlewise/scoring/weld"
+)
+
+// t8/5 against worked figures (derived by hand from EN 1011-2 Annex D, secondary
+// transcription; joint factor 1 unless said).
+func TestCoolingTime(t *testing.T) {
+	for _, c := range []struct{ q, d, t0, f, want float64 }{
+		{1, 100, 20, 1, 5.29}, // three-dimensional
+		{1, 10, 20, 1, 11.36}, // in the sheet
+		{0.236, 2, 20, 1, 15.9},
+		{0.236, 2, 20, 0.9, 14.3},
+		{0.36, 3, 20, 1, 16.4},
+		{0.36, 3, 20, 0.9, 14.7},
+		{2, 100, 150, 1, 15.7},
+	} {
+		assert.InDelta(t, c.want, coolingTime(c.q, c.d, c.t0, c.f, c.f), 0.1, "%+v", c)
+	}
+}
+
+// The IIW carbon equivalent of 4130 in the middle of its composition (derived).
+func TestCarbonEquivalent(t *testing.T) { assert.InDelta(t, 0.618, equivalent4130, 0.001) }
+
+// AWS D18.2 sample numbers by oxygen in the argon backing.
+func TestSampleNumber(t *testing.T) {
+	for ppm, want := range map[float64]int{5: 1, 10: 1, 11: 2, 50: 3, 100: 4, 150: 5, 500: 6, 1000: 7, 4000: 8, 12000: 9, 25000: 10, 30000: 0} {
+		assert.Equal(t, want, sample(ppm), "%g ppm", ppm)
+	}
+}
+
+// The film's growth: a root of time, faster with heat; held at its estimate.
+func TestFilmGrows(t *testing.T) {
+	assert.InDelta(t, 33*33, 10*filmGrowth(900), 1)
+	assert.InDelta(t, 50, filmGrowth(1050)/filmGrowth(850), 10, "two hundred degrees are about a factor of fifty")
+	assert.Less(t, filmGrowth(600), filmGrowth(900)/500, "below 600 C a weld's seconds leave hardly a tint")
+}
+
+// A hollow that closes: aluminium holds less and warms faster, a quick close helps.
+func TestHollow(t *testing.T) {
+	over := func(on string, travel weld.Speed) float64 {
+		s := setups(t)[on]
+		e := gather(s.task, s.answer, beadOf(t, s.task, s.answer))
+		e.answer.Travel = travel
+		_, _, pressure, holds := e.lastBead()
+		return pressure / holds
+	}
+	steel := over("steel butt", 120*weld.MillimetrePerMin)
+	assert.Greater(t, steel, 1.0, "it blows out")
+	assert.Greater(t, over("aluminium butt", 120*weld.MillimetrePerMin), steel)
+	assert.Less(t, over("steel butt", 240*weld.MillimetrePerMin), steel)
+}
+
+func TestToldOnce(t *testing.T) {
+	told := func(fs ...Finding) (ids []string) {
+		for _, f := range toldOnce(fs) {
+			ids = append(ids, f.Rule)
+		}
+		return ids
+	}
+	f := func(rule string, s Severity) Finding { return Finding{Rule: rule, Severity: s} }
+	assert.Equal(t, []string{"draught"}, told(f("draught", Defect), f("pool_uncovered", Defect), f("rod_tip_out", Remark)))
+	assert.Equal(t, []string{"undercut", "long_arc"}, told(f("undercut", Defect), f("long_arc", Fault)), "the graver one is never silenced")
+	for rule, silent := range sameCause {
+		assert.Contains(t, RuleIDs(), rule)
+		for _, id := range silent {
+			assert.Contains(t, RuleIDs(), id)
+			assert.NotContains(t, sameCause[id], rule, "two that silence each other")
+		}
+	}
+}
+
+// Every rule names a score it can lower, has words, and stands in the table once.
+func TestRulesAreWhole(t *testing.T) {
+	seen := map[string]bool{}
+	for _, r := range rules {
+		assert.False(t, seen[r.id], r.id)
+		seen[r.id] = true
+		assert.Contains(t, []string{burnThrough, lackOfFusion, oxide, noScore}, r.score, r.id)
+		if r.score != noScore {
+			assert.Equal(t, Defect, r.over, "%s: a score below its limit and a coupon that is accepted would disagree", r.id)
+		}
+	}
+}
+
+// Signs: what is plainly there on good and bad welds.
+func TestSigns(t *testing.T) {
+	seen := func(on string, change ...string) map[string]float64 {
+		s := setups(t)[on]
+		for i := 0; i+1 < len(change); i += 2 {
+			assert.NoError(t, set(&s.task, &s.answer, change[i], change[i+1]))
+		}
+		out := map[string]float64{}
+		for _, sign := range Signs(s.task, s.answer, beadOf(t, s.task, s.answer)) {
+			out[sign.ID] = sign.Strength
+		}
+		return out
+	}
+	good := seen("steel butt")
+	assert.Greater(t, good["pool_shiny"], 0.9)
+	for _, bad := range []string{"pool_sluggish", "keyhole", "hole", "pool_domed", "sparks", "tungsten_ball", "rod_black", "crater_hollow"} {
+		assert.NotContains(t, good, bad)
+	}
+	if brief() {
+		t.Skip("brief")
+	}
+	assert.Greater(t, seen("steel butt", "amps", "95 A")["hole"], 0.5)
+	assert.Greater(t, seen("steel butt", "amps", "34 A")["pool_domed"], 0.5)
+	assert.Greater(t, seen("steel butt", "draught", "2 m/s")["pool_sluggish"], 0.5)
+	assert.Greater(t, seen("gap tee", "dab", "3 mm")["keyhole"], 0.9)
+	assert.Greater(t, seen("steel tee", "amps", "44 A")["root_dark"], 0.5)
+	assert.Greater(t, seen("steel tee", "amps", "90 A")["far_side_glow"], 0.9)
+	assert.Greater(t, seen("steel tee", "aim", "2 mm")["pool_one_side"], 0.5)
+	assert.Greater(t, seen("steel tee", "tungsten_diameter", "0.5 mm")["tungsten_split"], 0.3)
+	ids := map[string]bool{}
+	for _, s := range SignIDs() {
+		assert.False(t, ids[s.ID], s.ID)
+		ids[s.ID] = true
+		assert.Contains(t, []string{"pool", "bead", "back", "arc", "tungsten", "rod"}, s.Place)
+	}
+}
