@@ -146,9 +146,14 @@ func (e *evidence) inner() (from, to float64) {
 // backWidth of the melt at a station, m.
 func backWidth(s *puddle.Station) float64 { return s.BackA + s.BackB }
 
-// throughWidth says how much melted back the trade still holds up: 3 to 4 walls
-// in practice, taken as 3.5 (empirical: common practice, no source).
-const throughWidth = 3.5
+// throughWidth says how many walls of melted back the trade still holds up: 3 to 4 in
+// practice (empirical: common practice, no source). A gap and oxide, which are what
+// usually sets a pool off, take from it.
+const (
+	throughWidth = 3.5
+	takenByGap   = 0.3 // by a gap as wide as the wall
+	takenByOxide = 0.15
+)
 
 // rise gives the share of the way from cold to the melt that a temperature is, over 1 beyond it.
 func rise(t, melt float64) float64 { return (t - metal.Ambient) / (melt - metal.Ambient) }

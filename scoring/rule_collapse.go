@@ -41,7 +41,11 @@ func (e *evidence) collapses(s *puddle.Station) float64 {
 	}
 	p := metal.Of(e.task.A.Metal)
 	limit := float64(throughWidth * e.wall)
-	limit = float64(limit * (1 - float64(0.3*math.Min(1, s.Gap/e.wall))))
+	taken := float64(takenByGap * math.Min(1, s.Gap/e.wall))
+	if e.family != weld.Aluminium { // whose skin rather holds the pool
+		taken += float64(takenByOxide * e.sluggish)
+	}
+	limit = float64(limit * (1 - taken))
 	if e.answer.Back == weld.BackTape || e.task.Chill == weld.BackingBar {
 		limit = float64(1.6 * limit) // the backing carries the pool: common practice, no source
 	}

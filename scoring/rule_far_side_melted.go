@@ -36,7 +36,7 @@ func farStrip(wall float64) float64 { return math.Max(2*wall, 2.5e-3) }
 func (e *evidence) farSide(s *puddle.Station) float64 {
 	a, b := s.BackA/farStrip(float64(e.task.A.Thickness)), s.BackB/farStrip(float64(e.task.B.Thickness))
 	if strip := math.Max(a, b); strip > 0 {
-		return 0.6 + float64(0.4*strip)
+		return 0.5 + float64(0.5*strip)
 	}
-	return float64(0.6 * math.Min(1, rise(s.FarTemp, s.Melt)))
+	return float64(0.5 * math.Min(1, rise(s.FarTemp, s.Melt)))
 }
