@@ -39,6 +39,8 @@ func Usual(t weld.Task) weld.Answer {
 		a.Filler = weld.ERTi2
 		a.Back = weld.Purged
 		a.PurgeOxygen = 20 * weld.PartPerMillion
+		a.Cup, a.Flow = 12, 14*weld.LitrePerMin
+		a.Trail = 50 * weld.Millimetre
 		a.PostFlow = 20
 	}
 	return a

@@ -47,10 +47,12 @@ func judgeBead(task weld.Task, answer weld.Answer, bead *puddle.Bead) Verdict {
 	v.Findings = toldOnce(v.Findings)
 	v.Coupon, v.Signs = e.coupon(), e.signs()
 	v.Reason = "nothing stands against it"
-	for _, f := range v.Findings {
-		if f.Severity == Defect {
+	if len(v.Findings) > 0 {
+		switch f := v.Findings[0]; f.Severity {
+		case Defect:
 			v.Outcome, v.Reason = Reject, f.Why
-			break
+		case Fault:
+			v.Reason = "it holds, but " + f.Why
 		}
 	}
 	return v
