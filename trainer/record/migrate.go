@@ -36,12 +36,17 @@ func readMigrations() []string {
 // checkOwner reads the schema version and refuses what is not ours to write.
 func (s *Store) checkOwner() (version int, err error) {
 	var app, tables int
-	for query, into := range map[string]*int{
-		"PRAGMA user_version":                &version,
-		"PRAGMA application_id":              &app,
-		"SELECT COUNT(*) FROM sqlite_master": &tables,
+	// The tables first: another trainer may be making the file just now, and its
+	// tables and its mark come in one commit, so tables seen here are marked below.
+	for _, read := range []struct {
+		query string
+		into  *int
+	}{
+		{"SELECT COUNT(*) FROM sqlite_master", &tables},
+		{"PRAGMA application_id", &app},
+		{"PRAGMA user_version", &version},
 	} {
-		if err := s.db.QueryRow(query).Scan(into); err != nil {
+		if err := s.db.QueryRow(read.query).Scan(read.into); err != nil {
 			return 0, s.wrap(err)
 		}
 	}
