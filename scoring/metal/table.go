@@ -1,19 +1,23 @@
 package metal
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // Curve samples a metal along rising temperature: volumetric enthalpy H (J/m3,
 // zero at 20 C, latent heat inside) and the conductivity integral Theta (W/m,
 // zero at 20 C).
 type Curve struct{ T, H, Theta []float64 }
 
-// bins of the table over H. 2048 lines of two floats stay in the first-level cache.
+// bins is the room for lines over H; a metal uses half of them or more. As many
+// lines of two floats stay in the first-level cache.
 const bins = 2048
 
 // Table looks up the conductivity integral, the temperature and the evaporation
 // from enthalpy. Linear between its points; lines go on beyond both ends.
 type Table struct {
-	inv      float64 // bins per J/m3
+	shift    uint // a bin is 2 to this many J/m3 wide: found from a whole number without a product
 	theta    [bins][2]float64
 	temp     [bins][2]float64
 	maxSlope float64 // largest d theta / dH, m2/s: sets the explicit time step
@@ -36,9 +40,9 @@ const (
 // temperature in C; nil for none.
 func NewTable(c Curve, evaporation func(t float64) float64) *Table {
 	t := &Table{curve: c, evap: evaporation}
-	top := c.H[len(c.H)-1]
-	step := top / bins
-	t.inv = bins / top
+	_, width := math.Frexp(c.H[len(c.H)-1] / bins)
+	t.shift = uint(max(width, 0))
+	step := math.Ldexp(1, int(t.shift))
 	h0, th0, te0 := 0.0, c.Theta[0], c.T[0]
 	for i := range bins {
 		h1 := float64(float64(i+1) * step)
@@ -80,14 +84,10 @@ func interpolate(xs, ys []float64, x float64) float64 {
 }
 
 func (t *Table) bin(h float64) int {
-	k := int(float64(h * t.inv))
-	if uint(k) >= bins {
-		if k < 0 {
-			return 0
-		}
-		return bins - 1
+	if h < 0 {
+		return 0
 	}
-	return k
+	return int(min(uint64(h)>>t.shift, bins-1))
 }
 
 // Theta gives the conductivity integral, W/m, at enthalpy h.
@@ -118,8 +118,9 @@ func (t *Table) TemperatureAt(theta float64) float64 {
 // MaxSlope gives the largest diffusivity in the table, m2/s.
 func (t *Table) MaxSlope() float64 { return t.maxSlope }
 
-// Lines gives the look-up for the solver's inner loop: theta = a + b*h in bin int(h*inv).
-func (t *Table) Lines() (lines *[bins][2]float64, inv float64) { return &t.theta, t.inv }
+// Lines gives the look-up for the solver's inner loop: theta = a + b*h in bin
+// int(h) >> shift, the last bin beyond its end and the first below 0.
+func (t *Table) Lines() (lines *[bins][2]float64, shift uint) { return &t.theta, t.shift }
 
 // EvaporationFrom gives the theta above which vapour carries off heat.
 func (t *Table) EvaporationFrom() float64 { return t.evapFrom }

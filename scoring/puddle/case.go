@@ -121,8 +121,8 @@ func StepFor(sigma, v, diffusivity float64) float64 {
 
 // The grid is fine this far behind and before the arc, m; wider makes no difference.
 const (
-	fineBehind = 7e-3
-	fineBefore = 3e-3
+	fineBehind = 5e-3
+	fineBefore = 2.5e-3
 )
 
 // fineBand gives how far from the seam the cells are fine, m.
@@ -216,6 +216,7 @@ func (c *Case) runTransient(s *solver, rec *recorder, at *layout, probes []Probe
 			}
 		}
 	}
+	rec.take(true)
 	for i, p := range probes {
 		if math.IsNaN(when[i]) {
 			values[i] = c.readPeaks(rec, at, p)
@@ -223,34 +224,40 @@ func (c *Case) runTransient(s *solver, rec *recorder, at *layout, probes []Probe
 	}
 }
 
-// runSteady welds until nothing that is asked changes any more, up to the end of the plate.
+// runSteady welds until all that changes has died away, the last stretch with
+// steps small enough not to matter, and reads the mean over one block of the grid,
+// which the field rides along.
 func (c *Case) runSteady(s *solver, rec *recorder, at *layout, probes []Probe, values []float64) {
 	s.setStep(c.tau())
-	every := math.Max(5e-3, c.Diffusivity/c.Speed)
-	last := make([]float64, len(probes))
-	next := c.StartX + float64(6*every)
-	for n := 0; ; n++ {
-		x := c.StartX + float64(c.Speed*float64((float64(n)+0.5)*s.tau))
-		arc := x + float64(c.Speed*s.tau)/2
+	last, block := c.EndX-c.lastStretch(), float64(blockFine*s.col.dx)
+	reads := 0
+	for arc := c.StartX; arc < c.EndX; {
+		if arc >= last {
+			s.setStep(float64(0.4 * c.tau()))
+			last = math.Inf(1)
+		}
+		move := float64(c.Speed * s.tau)
+		x := arc + move/2
+		arc += move
 		s.refine(x-at.behind, x+at.before)
 		s.step(c.Power, x, c.Sigma)
 		rec.update()
-		done := arc >= c.EndX
-		if arc < next && !done {
+		if arc < c.EndX-block {
 			continue
 		}
-		next += every
-		settled := true
+		reads++
 		for i, p := range probes {
-			values[i] = c.readSteady(rec, at, p, arc)
-			settled = settled && math.Abs(values[i]-last[i]) <= 5e-4*math.Abs(values[i])
-			last[i] = values[i]
-		}
-		if settled || done {
-			return
+			values[i] += c.readSteady(rec, at, p, arc)
 		}
 	}
+	for i := range values {
+		values[i] /= float64(reads)
+	}
 }
+
+// lastStretch is how far a quasi-steady arc goes with small steps: far enough to
+// read widths that are reached long after it has passed, m.
+func (c *Case) lastStretch() float64 { return math.Max(40e-3, float64(6*c.Diffusivity)/c.Speed) }
 
 func (c *Case) tau() float64 {
 	if c.Spec.Tau > 0 {
@@ -350,14 +357,16 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 		hot := float64(0.7 * c.Solidus)
 		c.Diffusivity = c.Table.ThetaAt(hot) / c.Table.Enthalpy(hot)
 	}
+	around := 1.0
 	if c.Kind == PlateQuasiSteady {
 		// Far enough that the ends and edges do not matter: the field decays over alpha/v.
 		decay := c.Diffusivity / c.Speed
 		c.StartX = math.Max(15e-3, float64(6*decay))
-		c.EndX = c.StartX + math.Max(150e-3, float64(30*decay))
+		c.EndX = c.StartX + math.Max(120e-3, float64(24*decay)) + c.lastStretch()
 		c.Length = c.EndX + math.Max(12e-3, float64(5*decay))
 		c.Width = 2 * math.Max(40e-3, 8*decay)
 		c.Spec.Convection, c.Spec.Emissivity = 0, 0
+		around = 2
 	}
 	if !(c.Length > 0 && c.Width > 0 && c.Speed > 0 && c.EndX > c.StartX && c.Power > 0 && t > 0 && d > 0 && c.Sigma > 0) {
 		return nil, nil, nil, errors.New("lengths, power, sigma and speed must be positive and the end after the start")
@@ -369,7 +378,7 @@ func (c *Case) build() (*solver, *recorder, *layout, error) {
 		}
 		return nil
 	}
-	lay := &layout{paths: map[Side]path{}, inner: map[Side][]point{}, crown: -1, behind: fineBehind, before: fineBefore}
+	lay := &layout{paths: map[Side]path{}, inner: map[Side][]point{}, crown: -1, behind: float64(around * fineBehind), before: float64(around * fineBefore)}
 	var axis torch
 	if c.Kind == TeeTransient {
 		c.teeCells(sec, t, d)
@@ -431,7 +440,7 @@ const (
 func (c *Case) teeCells(sec *section, t, d float64) {
 	tb, leg := c.WebThickness, c.FilletLeg
 	flank := (c.Width - tb) / 2
-	fine := math.Max(float64(3*t), 4e-3)
+	fine := fineBand(t)
 	dw := tb / float64(layersOf(tb, d)) // the base's cells under the web line up with the web's
 	var start []band
 	if leg > 0 {
@@ -578,7 +587,7 @@ func (c *Case) readSteady(rec *recorder, lay *layout, p Probe, arc float64) floa
 	case Length:
 		return rec.lengthAbove(lay, p.Side, p.Isotherm)
 	}
-	p.X = arc - float64(0.4*(arc-c.StartX))
+	p.X = arc - float64(0.7*c.lastStretch())
 	return c.readPeaks(rec, lay, p)
 }
 
@@ -602,10 +611,34 @@ func (r *recorder) lengthAbove(lay *layout, sd Side, t float64) float64 {
 		if out < 0 || out >= c.n {
 			return c.x[in]
 		}
-		a, b := temp(in), temp(out)
-		return c.x[in] + float64((c.x[out]-c.x[in])*((a-t)/(a-b)))
+		slope := func(j int) float64 {
+			if j == 0 || j == c.n-1 {
+				return 0
+			}
+			return (temp(j+1) - temp(j-1)) / (c.x[j+1] - c.x[j-1])
+		}
+		return passes(c.x[in], c.x[out], temp(in), temp(out), slope(in), slope(out), t)
 	}
 	return cross(last, last+1) - cross(first, first-1)
+}
+
+// passes gives where the cubic with values a and b and slopes da and db at x and y
+// passes t, which lies between a and b.
+func passes(x, y, a, b, da, db, t float64) float64 {
+	w := y - x
+	lo, hi := 0.0, 1.0
+	for range 20 {
+		u := (lo + hi) / 2
+		v := 1 - u
+		uu, vv := float64(u*u), float64(v*v)
+		f := float64(float64(a*vv)*(1+2*u)) + float64(float64(b*uu)*(1+2*v)) + float64(float64(float64(w*u)*v)*(float64(da*v)-float64(db*u)))
+		if (f > t) == (a > t) {
+			lo = u
+		} else {
+			hi = u
+		}
+	}
+	return x + float64(w*lo)
 }
 
 // depth gives how far below the top face the middle of the seam is above t.

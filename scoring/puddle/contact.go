@@ -78,6 +78,7 @@ type target struct {
 // are exact, its shape is left to the volume balance.
 func (s *solver) deposit(targets []target, x0, x1 float64) {
 	n := s.col.n
+	s.stale = true
 	for j := range n {
 		mid := (x0 + x1) / 2
 		a := mid + s.col.from(mid, j) - s.col.w[j]/2

@@ -28,7 +28,9 @@ type explicit struct {
 func newExplicit(t testing.TB, c *Case) *explicit {
 	s, _, _, err := c.build()
 	require.NoError(t, err)
-	e := &explicit{c: c, s: s, dx: s.col.dx, columns: s.col.fineColumns()}
+	d := CellFor(c.Thickness, c.Sigma)
+	e := &explicit{c: c, s: s, columns: int(math.Round(c.Length / d))}
+	e.dx = c.Length / float64(e.columns)
 	e.along = 1 / (e.dx * e.dx)
 	rate := 0.0
 	for i := range s.rows {
@@ -130,7 +132,7 @@ func TestTheSolverAgreesWithExplicitSteps(t *testing.T) {
 		mid := (c.Solidus + c.Liquidus) / 2
 		top, back := e.width(lay.paths[Top], 12e-3, mid), e.width(lay.paths[Back], 12e-3, mid)
 		assert.Greater(t, back, 1.0, "%s: a weld worth comparing", name)
-		assert.InDelta(t, top, got[0], 0.08, "%s: width on the face, mm", name)
-		assert.InDelta(t, back, got[1], 0.08, "%s: width on the back, mm", name)
+		assert.InDelta(t, top, got[0], 0.1, "%s: width on the face, mm", name)
+		assert.InDelta(t, back, got[1], 0.1, "%s: width on the back, mm", name)
 	}
 }

@@ -62,8 +62,10 @@ func TestNothingHappensWithoutAnArc(t *testing.T) {
 		s.step(0, x, c.Sigma)
 	}
 	assert.InDelta(t, before, s.energy(), 1e-12)
-	for _, h := range s.h {
-		assert.InDelta(t, 0, h, 1e-3, "J/m3")
+	for i := range s.rows {
+		for _, h := range s.h[i*s.stride:][:s.col.n] {
+			assert.InDelta(t, 0, h, 1e-3, "J/m3")
+		}
 	}
 }
 
@@ -165,7 +167,18 @@ func TestMorePowerNeverMeltsLess(t *testing.T) {
 	}
 }
 
-// A finer grid may not tell another story: half of what a reference allows.
+// assertNear holds a coarse grid to a fine one, mm: half of what a reference allows
+// for widths, three quarters for lengths, whose ends lie between wide columns.
+func assertNear(t *testing.T, fine, coarse float64, name string, q Quantity) {
+	t.Helper()
+	share := 0.5
+	if q == Length {
+		share = 0.75
+	}
+	assert.InDelta(t, fine, coarse, share*max(0.15, 0.05*fine), "%s: %s, mm", name, q)
+}
+
+// A finer grid may not tell another story.
 func TestHalvingTheCellChangesLittle(t *testing.T) {
 	slow(t)
 	for _, name := range []string{"steel-butt-1.4", "stainless-butt-1.5", "steel-tee-1.4", "steel-butt-3.2", "aluminium-butt-1.4"} {
@@ -179,7 +192,7 @@ func TestHalvingTheCellChangesLittle(t *testing.T) {
 		}
 		coarse, fine := weld(1), weld(0.5)
 		for i := range fine {
-			assert.InDelta(t, fine[i], coarse[i], max(0.075, 0.025*fine[i]), "%s: %s, mm", name, bead(seam(t, name), 0)[i].Quantity)
+			assertNear(t, fine[i], coarse[i], name, bead(seam(t, name), 0)[i].Quantity)
 		}
 	}
 }
@@ -205,7 +218,7 @@ func TestHalvingTheCellOfOtherTees(t *testing.T) {
 		coarse, fine := weld(1), weld(0.5)
 		require.Greater(t, fine[3], 1.0, "%s: a pool worth comparing", shape.name)
 		for i := range fine {
-			assert.InDelta(t, fine[i], coarse[i], max(0.075, 0.035*fine[i]), "%s: %s, mm", shape.name, bead(&Case{Kind: TeeTransient}, 0)[i].Quantity)
+			assertNear(t, fine[i], coarse[i], shape.name, bead(&Case{Kind: TeeTransient}, 0)[i].Quantity)
 		}
 	}
 }

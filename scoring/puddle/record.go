@@ -58,6 +58,8 @@ type recorder struct {
 	cells    []int       // watched cells
 	cellAt   []int
 	cellPeak [][]float64
+	updates  int
+	near     []block // what take looks at
 
 	edge       [2]path // the faces at a re-entrant corner, when it is watched
 	edgeBack   [2]float64
@@ -73,6 +75,7 @@ func newRecorder(s *solver, faces, cells []int) *recorder {
 	for i := range r.cellAt {
 		r.cellAt[i] = -1
 	}
+	r.near = make([]block, 0, s.col.blocks)
 	n := s.col.fineColumns()
 	for _, f := range faces {
 		if r.at[f] >= 0 {
@@ -162,37 +165,67 @@ func (r *recorder) surface(i, j int) float64 {
 	return th + qd/4
 }
 
-// update takes the present state into the record.
+// update takes the present state into the record. Far from the arc, where
+// columns are coarse and a peak lasts for seconds, it looks at every fourth step only.
 func (r *recorder) update() {
-	c := r.s.col
+	r.updates++
+	r.take(r.updates%4 == 0)
+}
+
+// take is update, with the far columns or without.
+func (r *recorder) take(far bool) {
+	s, c := r.s, r.s.col
+	r.near = r.near[:0]
 	for b, level := range c.level {
-		if level > 1 && !r.all {
-			continue
+		if level <= 1 || far && r.all {
+			r.near = append(r.near, block{c.first[b], c.first[b+1], b * blockFine, int(level)})
 		}
-		for j := c.first[b]; j < c.first[b+1]; j++ {
-			from, to := c.fineRange(b, j)
-			for k, f := range r.faces {
-				v := r.surface(f, j)
-				for x := from; x < to; x++ {
-					if v > r.peak[k][x] {
-						r.peak[k][x] = v
-					}
+	}
+	for k, f := range r.faces {
+		face := &s.sec.faces[f]
+		th := s.theta[face.cell*s.stride+pad:][:c.n]
+		in := r.inner[f]
+		next := th
+		if in >= 0 {
+			next = s.theta[in*s.stride+pad:][:c.n]
+		}
+		unlit := s.faceShare == nil || s.faceShare[f] == 0
+		for _, b := range r.near {
+			for j := b.from; j < b.to; j++ {
+				v := th[j] + (th[j]-next[j])/8
+				if !unlit && s.sx[j] != 0 {
+					v = r.surface(f, j)
 				}
+				raise(r.peak[k], b, j, v)
 			}
-			if r.cornerPeak != nil {
-				v := r.corner(j)
-				for x := from; x < to; x++ {
-					r.cornerPeak[x] = max(r.cornerPeak[x], v)
-				}
+		}
+	}
+	for k, i := range r.cells {
+		th := s.theta[i*s.stride+pad:][:c.n]
+		for _, b := range r.near {
+			for j := b.from; j < b.to; j++ {
+				raise(r.cellPeak[k], b, j, th[j])
 			}
-			for k, i := range r.cells {
-				v := r.s.theta[i*r.s.stride+pad+j]
-				for x := from; x < to; x++ {
-					if v > r.cellPeak[k][x] {
-						r.cellPeak[k][x] = v
-					}
-				}
+		}
+	}
+	if r.cornerPeak != nil {
+		for _, b := range r.near {
+			for j := b.from; j < b.to; j++ {
+				raise(r.cornerPeak, b, j, r.corner(j))
 			}
+		}
+	}
+}
+
+// block is a block's columns from..to, the first fine column it covers, and its level.
+type block struct{ from, to, fine, level int }
+
+// raise lifts the peaks of the fine columns that column j of the block covers.
+func raise(peak []float64, b block, j int, v float64) {
+	x := b.fine + (j-b.from)<<b.level
+	for to := x + 1<<b.level; x < to; x++ {
+		if v > peak[x] {
+			peak[x] = v
 		}
 	}
 }

@@ -152,9 +152,10 @@ func lines(bands []band) (edges []float64, layers []int) {
 	return edges, layers
 }
 
-// layersOf gives the layers of cells near d through a wall of thickness t: an even
-// number, so that half as many fit them edge to edge farther out.
-func layersOf(t, d float64) int { return max(2, 2*int(math.Round(t/float64(2*d)))) }
+// layersOf gives the layers of cells near d through a wall of thickness t: at least
+// four, for with fewer a root's temperature is a tenth off; and an even number, so
+// that half as many fit them edge to edge farther out.
+func layersOf(t, d float64) int { return max(4, 2*int(math.Round(t/float64(2*d)))) }
 
 // plateBands grades a wall of thickness t from fine cells d near the seam to 4 mm at its far edge w.
 func plateBands(t, w, d, fine float64) []band {

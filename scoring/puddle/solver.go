@@ -24,6 +24,7 @@ type solver struct {
 	h, hPrev       []float64 // enthalpy, J/m3: rows of stride columns
 	theta, thetaUp []float64
 	stride         int
+	stale          bool // theta is not that of h: the grid or the metal in it has changed
 
 	tau        float64 // step, s
 	stages     int
@@ -38,6 +39,8 @@ type solver struct {
 	lost      float64
 	vapour    float64 // accumulated through the stages
 	scratch   []float64
+	extra     []float64 // W/m3 of one row at one stage: source, contacts, less vapour
+	xs        []along   // by column, of one stage
 	zero      []float64
 	faceShare []float64 // share of the arc each face catches across the seam
 	gapClosed []float64 // by column: 1 where filler has bridged the gap; nil without a gap
@@ -53,15 +56,17 @@ const pad = 1
 type row struct {
 	table   *metal.Table
 	lines   *[metal.Bins][2]float64
-	inv     float64
-	nb      [4]int
+	shift   uint
+	losses  *lossTable
+	shape   stencil
+	nb      [4]int     // the row itself where there are fewer
 	g       [4]float64 // factor / area, 1/m2
 	gsum    float64
 	more    []neighbourOf
 	area    float64
 	k       float64 // typical conductivity, W/mK, for contacts between unlike metals
 	solidus float64 // enthalpy at solidus, J/m3
-	boils   float64 // C: hot enough at the start of a step to boil within it
+	boils   float64 // theta: hot enough at the start of a step to boil within it
 	full    bool    // has a source, a loss, a contact or filler
 
 	// full rows only
@@ -90,33 +95,31 @@ type link struct {
 	fused []float64
 }
 
+// alongCells is how much longer than their width in the section the cells are
+// along the seam, where the field changes less. The reference cases allow 1.4;
+// dabs, laid into whole cells, do not.
+const alongCells = 1.25
+
 // newSolver lays the rows out. axis is where the torch points across the seam.
 func newSolver(sec *section, length, d float64, mats []*metal.Table, spec Spec) *solver {
-	s := &solver{sec: sec, col: newColumns(length, d), mats: mats, spec: spec}
+	s := &solver{sec: sec, col: newColumns(length, float64(alongCells*d)), mats: mats, spec: spec}
 	s.stride = s.col.fineColumns() + 2*pad
 	n := len(sec.cells)
 	s.rows = make([]row, n)
+	losses := map[*metal.Table]*lossTable{}
 	for i := range sec.cells {
 		c := &sec.cells[i]
 		r := &s.rows[i]
 		r.table = mats[c.member]
-		r.lines, r.inv = r.table.Lines()
+		r.lines, r.shift = r.table.Lines()
 		r.area = c.area()
 		r.solidus, r.k = math.Inf(1), typicalK
-		r.boils = r.table.TemperatureAt(r.table.EvaporationFrom()) - 300
-		for k := range r.nb {
-			r.nb[k] = i
+		r.boils = r.table.ThetaAt(r.table.TemperatureAt(r.table.EvaporationFrom()) - 300)
+		if r.losses = losses[r.table]; r.losses == nil {
+			r.losses = newLossTable(r.table, spec)
+			losses[r.table] = r.losses
 		}
-		for k, nb := range c.nb {
-			g := nb.factor / r.area
-			if k < 4 {
-				r.nb[k], r.g[k] = nb.cell, g
-			} else {
-				r.more = append(r.more, neighbourOf{nb.cell, g})
-				r.full = true
-			}
-			r.gsum += g
-		}
+		r.meet(i, c)
 	}
 	for _, f := range sec.faces {
 		if !f.insulated {
@@ -139,8 +142,10 @@ func newSolver(sec *section, length, d float64, mats []*metal.Table, spec Spec) 
 	s.h, s.hPrev = make([]float64, size), make([]float64, size)
 	s.theta, s.thetaUp = make([]float64, size), make([]float64, size)
 	s.scratch, s.sx = make([]float64, s.stride), make([]float64, s.stride)
+	s.extra, s.xs = make([]float64, s.stride), make([]along, s.stride)
 	s.zero = make([]float64, s.stride)
 	s.levels = make([]uint8, s.col.blocks)
+	s.stale = true
 	for i := range s.rows {
 		h := s.rows[i].table.Enthalpy(spec.start())
 		for j := range s.stride {
@@ -202,6 +207,7 @@ func (s *solver) refine(from, to float64) {
 	if same {
 		return
 	}
+	s.stale = true
 	n := s.col.n
 	carry := func(v []float64) {
 		remap(v[:n], s.scratch, s.col.level, s.levels, s.col.first)
@@ -283,41 +289,18 @@ func (s *solver) step(power, x, sigma float64) {
 			}
 		}
 	}
-	s.lookup(s.h, s.theta)
+	if s.stale {
+		s.lookup(s.h, s.theta)
+		s.stale = false
+	}
 	for i := range s.rows {
-		r := &s.rows[i]
-		if !r.full {
-			continue
+		if s.rows[i].full {
+			total += s.exchange(i, lines)
 		}
-		src := r.src[:n]
-		vapour := false
-		theta := s.theta[i*s.stride+pad:][:n]
-		for j := range src {
-			in := 0.0
-			if lines[j] != 0 {
-				share := r.arc
-				if r.gapArc != 0 {
-					share += float64(r.gapArc * s.gapClosed[j])
-				}
-				in = float64(share * lines[j])
-				total += float64(float64(in*r.area) * s.col.w[j])
-			}
-			// Losses go from the surface, which the arc keeps hotter than the cell's middle.
-			t := r.table.TemperatureAt(theta[j] + float64(in*r.litDepth))
-			out := float64(s.spec.lossAt(t) * r.airLen)
-			if r.bench != 0 {
-				out += float64(r.bench * (t - metal.Ambient))
-			}
-			src[j] = in - out
-			s.lost += float64(float64(float64(out*r.area)*s.col.w[j]) * s.tau)
-			vapour = vapour || r.evapLen > 0 && t > r.boils
-		}
-		r.vapour = vapour
 	}
 	s.absorbed += float64(total * s.tau)
 
-	copy(s.hPrev, s.h)
-	// Stage 1 reads h and writes into hPrev's place; then the two swap roles.
+	// Each stage reads h and writes into hPrev's place; then the two swap roles.
 	vapour, vapourPrev := 0.0, 0.0
 	for j := 1; j <= s.stages; j++ {
 		s.contactFlow()
@@ -336,171 +319,58 @@ func (s *solver) step(power, x, sigma float64) {
 	s.fuse()
 }
 
-// lookup fills theta from h.
-func (s *solver) lookup(h, theta []float64) {
-	n := s.col.n
-	for i := range s.rows {
-		t := s.rows[i].table
-		hs, ts := h[i*s.stride:][:n], theta[i*s.stride+pad:][:n]
-		for j, v := range hs {
-			ts[j] = t.Theta(v)
+// exchange fills row i's source for a step, arc and losses, and gives what the arc puts into it, W.
+func (s *solver) exchange(i int, lines []float64) float64 {
+	n := len(lines)
+	r := &s.rows[i]
+	src, w := r.src[:n], s.col.w[:n]
+	theta := s.theta[i*s.stride+pad:][:n]
+	arc, lit, air, loss := r.arc, r.litDepth, r.airLen, r.losses
+	in, out := 0.0, 0.0
+	hottest := 0.0
+	for j, line := range lines {
+		q := float64(arc * line)
+		if r.gapArc != 0 {
+			q += float64(float64(r.gapArc*s.gapClosed[j]) * line)
 		}
+		// Losses go from the surface, which the arc keeps hotter than the cell's middle.
+		th := theta[j] + float64(q*lit)
+		lost := float64(air * loss.at(th))
+		if r.bench != 0 {
+			lost += float64(r.bench * (r.table.TemperatureAt(th) - metal.Ambient))
+		}
+		hottest = max(hottest, th)
+		src[j] = q - lost
+		in += float64(q * w[j])
+		out += float64(lost * w[j])
 	}
+	r.vapour = r.evapLen > 0 && hottest > r.boils
+	s.lost += float64(float64(out*r.area) * s.tau)
+	return float64(in * r.area)
 }
 
-// stage computes stage j from h (stage j-1) into hPrev (stage j-2, overwritten),
-// and theta of the result into thetaUp. Returns the evaporation rate, W.
-func (s *solver) stage(j int) (vapour float64) {
-	n := s.col.n
-	w := weights{s.mu[j], s.nu[j], s.mt[j]}
-	if j == 1 {
-		w.mu, w.nu = 1, 0
-	}
-	if s.col.ring {
-		// The columns past each end are those of the other end.
-		for i := range s.rows {
-			th := s.theta[i*s.stride+pad-1:]
-			th[0], th[n+1] = th[n], th[1]
-		}
-	}
-	for i := range s.rows {
-		r := &s.rows[i]
-		at := i * s.stride
-		k := kernel{
-			ahead: s.theta[at+pad+1:][:n], before: s.theta[at+pad-1], now: s.theta[at+pad], h: s.h[at:][:n], out: s.hPrev[at:][:n], up: s.thetaUp[at+pad:][:n],
-			a: s.theta[r.nb[0]*s.stride+pad:][:n], b: s.theta[r.nb[1]*s.stride+pad:][:n],
-			c: s.theta[r.nb[2]*s.stride+pad:][:n], d: s.theta[r.nb[3]*s.stride+pad:][:n],
-			x: s.col.factors[:n],
-		}
-		switch {
-		case !r.full:
-			plainRow(r, &k, w)
-		case r.linked || r.more != nil || r.filled || r.vapour:
-			vapour += s.fullRow(r, &k, w)
-		default:
-			k.src = r.src[:n]
-			sourceRow(r, &k, w)
-		}
-	}
-	return vapour
+// lossTable is what a surface loses to the air, W/m2, over theta: linear between its points.
+type lossTable struct {
+	inv  float64 // points per W/m
+	loss [lossBins + 1]float64
 }
 
-// weights of a stage.
-type weights struct{ mu, nu, mt float64 }
+const lossBins = 1024
 
-// kernel is the slices of one row, all of one length.
-type kernel struct {
-	ahead, h, out, up []float64 // ahead is theta one column on
-	a, b, c, d        []float64
-	x                 []xFactor
-	src               []float64
-	before, now       float64 // theta left of the first column and in it
+func newLossTable(t *metal.Table, spec Spec) *lossTable {
+	top := t.Theta(t.Enthalpy(lossTop))
+	l := &lossTable{inv: lossBins / top}
+	for k := range l.loss {
+		l.loss[k] = spec.lossAt(t.TemperatureAt(float64(k) / l.inv))
+	}
+	return l
 }
 
-// The three loops below are one and the same step, with as little in each as its
-// rows need: this is where a weld spends its time. Every product is rounded on its
-// own, so that no machine fuses it with a sum.
+// lossTop is the hottest surface the loss table reaches, C; hotter ones follow its last line.
+const lossTop = 3400.0
 
-func plainRow(r *row, k *kernel, w weights) {
-	n := len(k.h)
-	ahead, h, out, up := k.ahead[:n], k.h[:n], k.out[:n], k.up[:n]
-	a, b, c, d := k.a[:n], k.b[:n], k.c[:n], k.d[:n]
-	x := k.x[:n]
-	ga, gb, gc, gd, gs := r.g[0], r.g[1], r.g[2], r.g[3], r.gsum
-	lines, inv := r.lines, r.inv
-	before, t := k.before, k.now
-	for j, after := range ahead {
-		rate := float64(ga*a[j]) + float64(gb*b[j]) + float64(gc*c[j]) + float64(gd*d[j]) - float64(gs*t) +
-			float64(x[j].west*(before-t)) + float64(x[j].east*(after-t))
-		v := float64(w.mu*h[j]) + float64(w.nu*out[j]) + float64(w.mt*rate)
-		out[j] = v
-		bin := uint(int(float64(v * inv)))
-		if bin >= metal.Bins {
-			bin = outside(v)
-		}
-		l := &lines[bin%metal.Bins]
-		up[j] = l[0] + float64(l[1]*v)
-		before, t = t, after
-	}
-}
-
-func sourceRow(r *row, k *kernel, w weights) {
-	n := len(k.h)
-	ahead, h, out, up, src := k.ahead[:n], k.h[:n], k.out[:n], k.up[:n], k.src[:n]
-	a, b, c, d := k.a[:n], k.b[:n], k.c[:n], k.d[:n]
-	x := k.x[:n]
-	ga, gb, gc, gd, gs := r.g[0], r.g[1], r.g[2], r.g[3], r.gsum
-	lines, inv := r.lines, r.inv
-	before, t := k.before, k.now
-	for j, after := range ahead {
-		rate := float64(ga*a[j]) + float64(gb*b[j]) + float64(gc*c[j]) + float64(gd*d[j]) - float64(gs*t) +
-			float64(x[j].west*(before-t)) + float64(x[j].east*(after-t)) + src[j]
-		v := float64(w.mu*h[j]) + float64(w.nu*out[j]) + float64(w.mt*rate)
-		out[j] = v
-		bin := uint(int(float64(v * inv)))
-		if bin >= metal.Bins {
-			bin = outside(v)
-		}
-		l := &lines[bin%metal.Bins]
-		up[j] = l[0] + float64(l[1]*v)
-		before, t = t, after
-	}
-}
-
-// outside gives the bin beyond the table's ends.
-func outside(v float64) uint {
-	if v < 0 {
-		return 0
-	}
-	return metal.Bins - 1
-}
-
-// fullRow is sourceRow with what passes between members, more than four
-// neighbours, filler in the cell, and vapour.
-func (s *solver) fullRow(r *row, k *kernel, w weights) (vapour float64) {
-	n := len(k.h)
-	ahead, h, out, up := k.ahead[:n], k.h[:n], k.out[:n], k.up[:n]
-	a, b, c, d := k.a[:n], k.b[:n], k.c[:n], k.d[:n]
-	x := k.x[:n]
-	src, mass := r.src[:n], r.mass[:n]
-	flow := s.zero[:n]
-	if r.linked || r.more != nil {
-		flow = r.flow[:n]
-		for _, m := range r.more {
-			o := s.theta[m.row*s.stride+pad:][:n]
-			for j := range flow {
-				flow[j] += float64(m.g * o[j])
-			}
-		}
-	}
-	ga, gb, gc, gd, gs := r.g[0], r.g[1], r.g[2], r.g[3], r.gsum
-	lines, inv := r.lines, r.inv
-	evapFrom, depth := math.Inf(1), 0.0
-	if r.evapLen > 0 {
-		evapFrom, depth = r.table.EvaporationFrom(), float64(r.litDepth*r.evapLen)
-	}
-	lit := s.sx[:n]
-	before, t := k.before, k.now
-	for j, after := range ahead {
-		rate := float64(ga*a[j]) + float64(gb*b[j]) + float64(gc*c[j]) + float64(gd*d[j]) - float64(gs*t) +
-			float64(x[j].west*(before-t)) + float64(x[j].east*(after-t)) + src[j] + flow[j]
-		if in := float64(r.arc * lit[j]); t+float64(in*r.litDepth) > evapFrom {
-			e := float64(r.table.EvaporationUnder(t, in/r.evapLen, depth) * r.evapLen)
-			rate -= e
-			vapour += float64(float64(e*r.area) * s.col.w[j])
-		}
-		if mass[j] != 1 {
-			rate /= mass[j]
-		}
-		v := float64(w.mu*h[j]) + float64(w.nu*out[j]) + float64(w.mt*rate)
-		out[j] = v
-		bin := uint(int(float64(v * inv)))
-		if bin >= metal.Bins {
-			bin = outside(v)
-		}
-		l := &lines[bin%metal.Bins]
-		up[j] = l[0] + float64(l[1]*v)
-		before, t = t, after
-	}
-	return vapour
+func (l *lossTable) at(theta float64) float64 {
+	x := float64(theta * l.inv)
+	k := min(max(int(x), 0), lossBins-1)
+	return l.loss[k] + float64((x-float64(k))*(l.loss[k+1]-l.loss[k]))
 }
