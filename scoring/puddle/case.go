@@ -611,34 +611,10 @@ func (r *recorder) lengthAbove(lay *layout, sd Side, t float64) float64 {
 		if out < 0 || out >= c.n {
 			return c.x[in]
 		}
-		slope := func(j int) float64 {
-			if j == 0 || j == c.n-1 {
-				return 0
-			}
-			return (temp(j+1) - temp(j-1)) / (c.x[j+1] - c.x[j-1])
-		}
-		return passes(c.x[in], c.x[out], temp(in), temp(out), slope(in), slope(out), t)
+		a, b := temp(in), temp(out)
+		return c.x[in] + float64((c.x[out]-c.x[in])*((a-t)/(a-b)))
 	}
 	return cross(last, last+1) - cross(first, first-1)
-}
-
-// passes gives where the cubic with values a and b and slopes da and db at x and y
-// passes t, which lies between a and b.
-func passes(x, y, a, b, da, db, t float64) float64 {
-	w := y - x
-	lo, hi := 0.0, 1.0
-	for range 20 {
-		u := (lo + hi) / 2
-		v := 1 - u
-		uu, vv := float64(u*u), float64(v*v)
-		f := float64(float64(a*vv)*(1+2*u)) + float64(float64(b*uu)*(1+2*v)) + float64(float64(float64(w*u)*v)*(float64(da*v)-float64(db*u)))
-		if (f > t) == (a > t) {
-			lo = u
-		} else {
-			hi = u
-		}
-	}
-	return x + float64(w*lo)
 }
 
 // depth gives how far below the top face the middle of the seam is above t.
