@@ -125,8 +125,11 @@ const (
 	fineBefore = 2.5e-3
 )
 
+// fineUnder is how far past a tee's web the base is fine on the side away from the arc, m.
+const fineUnder = 0.8e-3
+
 // fineBand gives how far from the seam the cells are fine, m.
-func fineBand(t float64) float64 { return math.Max(float64(1.5*t), 3e-3) }
+func fineBand(t float64) float64 { return math.Max(float64(1.2*t), 3e-3) }
 
 // CellFor chooses the fine cell for a wall and an arc, m.
 func CellFor(t, sigma float64) float64 {
@@ -463,7 +466,7 @@ func (c *Case) teeCells(sec *section, t, d float64) {
 		return append(append([]band{}, start...), shifted(bands, leg)...)
 	}
 	sec.strip(0, 0, 0, right, -1, c.Thickness, from(c.Thickness, flank))
-	under := append([]band{{tb, dw, layersOf(c.Thickness, d)}}, shifted(plateBands(c.Thickness, flank, d, 1.5e-3), tb)...)
+	under := append([]band{{tb, dw, layersOf(c.Thickness, d)}}, shifted(plateBands(c.Thickness, flank, d, fineUnder), tb)...)
 	sec.strip(0, 0, 0, left, -1, c.Thickness, under)
 	sec.strip(1, 0, 0, up, -1, tb, from(tb, c.WebHeight))
 }

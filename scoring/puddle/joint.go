@@ -170,7 +170,7 @@ func (j *joint) tee(ta, tb, wa, wb, gap float64) {
 	fine := math.Max(fineBand(thin), j.leg+thin)
 	n := float64(layersOf(tb, j.d))
 	s.strip(0, 0, 0, right, -1, ta, plateBands(ta, wa, j.d, fine))
-	under := append([]band{{tb, tb / n, layersOf(ta, j.d)}}, shifted(plateBands(ta, wa, j.d, 1.5e-3), tb)...)
+	under := append([]band{{tb, tb / n, layersOf(ta, j.d)}}, shifted(plateBands(ta, wa, j.d, fineUnder), tb)...)
 	s.strip(0, 0, 0, left, -1, ta, under)
 	s.strip(1, 0, gap, up, -1, tb, plateBands(tb, wb, j.d, fine))
 	s.connect(nil)

@@ -167,9 +167,9 @@ func plateBands(t, w, d, fine float64) []band {
 		width = math.Min(float64(1.15*width), 4e-3)
 		layers := n
 		switch {
-		case at > 2.5*t && at > fine+float64(0.8*t):
+		case at > 2*t && at > fine+t/2:
 			layers = 1
-		case at > fine+float64(0.3*t):
+		case at > fine:
 			layers = n / 2
 		}
 		to := at + width
