@@ -111,7 +111,7 @@ type Probe struct {
 // acts like a conductivity along the seam that is too small by tau v^2/4, held
 // here below about 2 %; and the arc must not jump over its own width.
 func StepFor(sigma, v, diffusivity float64) float64 {
-	tau := 0.06
+	tau := 0.08
 	if v > 0 {
 		tau = math.Min(tau, float64(0.055*diffusivity)/float64(v*v))
 		tau = math.Min(tau, 0.3*sigma/v)

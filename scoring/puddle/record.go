@@ -165,19 +165,19 @@ func (r *recorder) surface(i, j int) float64 {
 	return th + qd/4
 }
 
-// update takes the present state into the record. Far from the arc, where
-// columns are coarse and a peak lasts for seconds, it looks at every fourth step only.
+// update takes the present state into the record. Away from the arc, where
+// columns are not fine and a peak lasts for seconds, it looks at every fourth step only.
 func (r *recorder) update() {
 	r.updates++
 	r.take(r.updates%4 == 0)
 }
 
-// take is update, with the far columns or without.
-func (r *recorder) take(far bool) {
+// take is update, with the columns away from the arc or without.
+func (r *recorder) take(away bool) {
 	s, c := r.s, r.s.col
 	r.near = r.near[:0]
 	for b, level := range c.level {
-		if level <= 1 || far && r.all {
+		if level == 0 || away && (level == 1 || r.all) {
 			r.near = append(r.near, block{c.first[b], c.first[b+1], b * blockFine, int(level)})
 		}
 	}

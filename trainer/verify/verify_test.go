@@ -328,3 +328,27 @@ func FuzzRead(f *testing.F) {
 		assert.NotEmpty(t, c.Probes)
 	})
 }
+
+// BenchmarkReference welds the cases that finite elements solved, as long as the
+// arc is on: compare with solve_s under cost in the case's file.
+func BenchmarkReference(b *testing.B) {
+	all, err := Cases()
+	require.NoError(b, err)
+	for _, c := range all {
+		if !strings.HasPrefix(c.Reference, "finite elements") {
+			continue
+		}
+		b.Run(c.ID, func(b *testing.B) {
+			var probes []puddle.Probe
+			for _, p := range c.Probes {
+				probes = append(probes, p.probe)
+			}
+			for b.Loop() {
+				heat := c.heat
+				heat.CoolFor = 0
+				_, _, err := heat.Run(probes)
+				require.NoError(b, err)
+			}
+		})
+	}
+}
