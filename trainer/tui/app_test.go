@@ -216,21 +216,21 @@ func TestWhatCannotBeWelded(t *testing.T) {
 
 // ticking makes a clock that the test moves by hand: the one of the replay, which
 // ticks fast, or the one that waits for the model.
-func ticking(fast bool) (clock func(time.Duration) (<-chan time.Time, func()), tick func()) {
-	ticks := make(chan time.Time)
+func ticking(fast bool) (clock func(time.Duration) (<-chan time.Time, func()), tick func(), stopped <-chan struct{}) {
+	ticks, ended := make(chan time.Time), make(chan struct{}, 8)
 	clock = func(d time.Duration) (<-chan time.Time, func()) {
 		if (d < 100*time.Millisecond) == fast {
-			return ticks, func() {}
+			return ticks, func() { ended <- struct{}{} }
 		}
 		return nil, func() {}
 	}
-	return clock, func() { ticks <- time.Time{} }
+	return clock, func() { ticks <- time.Time{} }, ended
 }
 
 func TestTheWeldCanBeStopped(t *testing.T) {
 	started, hold := make(chan struct{}), make(chan struct{})
 	defer close(hold)
-	clock, tick := ticking(false)
+	clock, tick, _ := ticking(false)
 	so := sessiontest.Options(nil)
 	first := true
 	so.Judge = func(task weld.Task, a weld.Answer) (scoring.Verdict, error) {
@@ -275,7 +275,7 @@ func TestTheSearchDoesNotHoldTheLearner(t *testing.T) {
 }
 
 func TestReplay(t *testing.T) {
-	clock, tick := ticking(true)
+	clock, tick, stopped := ticking(true)
 	moving := func(o *tui.Options) { o.Still, o.Ticks = false, clock }
 	prepared := func() *tuitest.Learner {
 		return tuitest.Sit(t, 80, 24, moving).Choose("T-01").Fill("60", "120", "1.5").Press("p")
@@ -285,6 +285,7 @@ func TestReplay(t *testing.T) {
 	for range 60 {
 		tick()
 	}
+	<-stopped // the last frame is drawn: a key sent before would only skip it
 	l.Press("home").Sees("coupon 1", "at 0 mm")
 
 	l = prepared()
