@@ -47,10 +47,10 @@ var ErrNotNumeric = errors.New("not a numeric setting")
 
 // windowNodes is how many seams are welded along each axis; between them the rules'
 // margins, which are smooth, are interpolated.
-const windowNodesX, windowNodesY = 12, 5
+const windowNodesX, windowNodesY = 10, 5
 
 // MapWindow computes the window of two settings around the answer, nx by ny points.
-// Seams are welded at the coarse grade on a net of 12 by 5 points (one row when an
+// Seams are welded at the coarse grade on a net of 10 by 5 points (one row when an
 // axis does not touch the heat) and the margins interpolated between: a border may
 // lie a few per cent off where a verdict would put it.
 func MapWindow(task weld.Task, answer weld.Answer, xKey, yKey string, nx, ny int, par Parallel) (*Window, error) {

@@ -82,7 +82,7 @@ func newRoot(a *app) *cobra.Command {
 		newWeld(a),
 		newCheck(a),
 		newRecord(a),
-		newVerify(a), newPicture(a),
+		newVerify(a), newPicture(a), newWindow(a),
 		newInfo(a),
 		newVersion(a),
 		newCompletion(a),

@@ -81,7 +81,7 @@ type Search struct {
 // change within reach saves the coupon.
 func (q Search) Start(ctx context.Context) <-chan Result[*scoring.Rescue] {
 	return background(func() (*scoring.Rescue, error) {
-		r, ok := q.save(q.task, q.answer, q.fields, allCores(ctx))
+		r, ok := q.save(q.task, q.answer, q.fields, Cores(ctx, runtime.GOMAXPROCS(0)-1))
 		if !ok {
 			return nil, nil
 		}
@@ -93,9 +93,8 @@ func (q Search) Start(ctx context.Context) <-chan Result[*scoring.Rescue] {
 // thing it asks for, so there it can be told.
 var errStopped any = new(struct{ stopped bool })
 
-// allCores gives a Parallel that uses every core but the one the learner is
-// answered on, until ctx ends.
-func allCores(ctx context.Context) scoring.Parallel {
+// Cores gives a Parallel that works on so many cores at once, until ctx ends.
+func Cores(ctx context.Context, cores int) scoring.Parallel {
 	return func(n int, work func(int)) {
 		var (
 			next  atomic.Int64
@@ -103,7 +102,7 @@ func allCores(ctx context.Context) scoring.Parallel {
 			once  sync.Once
 			fault any
 		)
-		for range min(n, max(1, runtime.GOMAXPROCS(0)-1)) {
+		for range min(n, max(1, cores)) {
 			wg.Add(1)
 			go func() {
 				defer wg.Done()
