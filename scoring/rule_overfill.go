@@ -8,7 +8,7 @@ import (
 )
 
 // overfill: more rod than the joint asks. Limits, level C of ISO 5817:2014 (secondary
-// transcription; check against the book): butt cap 1 mm + 0.15 b (502); fillet throat
+// copy; check against the book): butt cap 1 mm + 0.15 b (502); fillet throat
 // 1 mm + 0.2 a too big (5214).
 func overfill(e *evidence) reading {
 	r := reading{from: 0, to: e.task.Seam, fix: "less rod at each dab, or dab less often"}

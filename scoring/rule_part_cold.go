@@ -16,7 +16,7 @@ func partCold(e *evidence) reading {
 	}
 	at := e.task.PartTemp.Celsius()
 	r := reading{from: 0, to: e.task.Seam, got: "part at " + celsius(at),
-		source: "4130 tube practice, secondary sources that disagree; t8/5: EN 1011-2 Annex D, secondary transcription"}
+		source: "4130 tube practice, secondary sources that disagree; t8/5: EN 1011-2 Annex D, secondary copy"}
 	cools := fmt.Sprintf("800 to 500 C in %.0f s, carbon equivalent (IIW) %.2f", e.t85(), equivalent4130)
 	if float64(e.task.Thicker()) < 3e-3 {
 		r.margin = (26 - at) / 10
@@ -41,7 +41,7 @@ func partCold(e *evidence) reading {
 const equivalent4130 = 0.305 + 0.50/6 + (0.95+0.20)/5
 
 // t85 is the time, s, that the weld takes from 800 to 500 C: EN 1011-2 Annex D
-// (secondary transcription; check against the book). Ferritic steel only. Joint
+// (secondary copy; check against the book). Ferritic steel only. Joint
 // factors: butt 0.9, fillet 0.67 (from memory, high).
 func (e *evidence) t85() float64 {
 	q := e.heatInput()

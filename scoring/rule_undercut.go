@@ -11,7 +11,7 @@ import (
 // undercut: where a toe is melted well beyond what the bead fills, its metal runs
 // into the pool and leaves a groove. Depth: an eighth of the bare melted width beyond
 // half a wall, an engineering estimate. Limit 0.1 of the wall: ISO 5817:2014 level C,
-// 5011/5012 at 0.5-3 mm (secondary transcription; check against the book).
+// 5011/5012 at 0.5-3 mm (secondary copy; check against the book).
 func undercut(e *evidence) reading {
 	if e.task.Joint == weld.EdgeWeld || e.task.Joint == weld.OutsideCorner || e.answer.Filler == weld.NoFiller {
 		return reading{}

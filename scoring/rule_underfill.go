@@ -9,7 +9,7 @@ import (
 
 // underfill: a gap takes wall times gap of metal for each length; less leaves a
 // groove. Limit: 0.1 of the wall, ISO 5817:2014 level C, 509/511 at 0.5-3 mm
-// (secondary transcription; check against the book).
+// (secondary copy; check against the book).
 func underfill(e *evidence) reading {
 	if e.task.Joint != weld.SquareButt && e.task.Joint != weld.TubeButt {
 		return reading{}

@@ -4,7 +4,7 @@ import "fmt"
 
 // undersizeLeg: the fillet's leg against the drawing, or the thinner wall when it names none.
 // A fifth of a millimetre of throat may be missing on a short stretch: ISO 5817:2014
-// level C, 5213 at 0.5-3 mm (secondary transcription; check against the book).
+// level C, 5213 at 0.5-3 mm (secondary copy; check against the book).
 func undersizeLeg(e *evidence) reading {
 	if !e.task.Joint.Fillet() {
 		return reading{}

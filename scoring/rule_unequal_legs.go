@@ -8,7 +8,7 @@ import (
 )
 
 // unequalLegs: one member melted much further than the other. Limit 2 mm + 0.15 a:
-// ISO 5817:2014 level C, 512 (secondary transcription; check against the book).
+// ISO 5817:2014 level C, 512 (secondary copy; check against the book).
 func unequalLegs(e *evidence) reading {
 	if !e.task.Joint.Fillet() {
 		return reading{}

@@ -9,7 +9,7 @@ import (
 )
 
 // t8/5 against worked figures (derived by hand from EN 1011-2 Annex D, secondary
-// transcription; joint factor 1 unless said).
+// copy; joint factor 1 unless said).
 func TestCoolingTime(t *testing.T) {
 	for _, c := range []struct{ q, d, t0, f, want float64 }{
 		{1, 100, 20, 1, 5.29}, // three-dimensional

@@ -45,7 +45,7 @@ func Of(m weld.Metal) Properties {
 	case weld.Aluminium:
 		p := aluminium6
 		if m == weld.Al5052 {
-			// EN 1999-1-2 3.3.1, 5xxx row (secondary transcription); melting range handbooks, from memory.
+			// EN 1999-1-2 3.3.1, 5xxx row (secondary copy); melting range handbooks, from memory.
 			p.Solidus, p.Liquidus = 607, 649
 			p.conductivity = func(t float64) float64 { return 140 + float64(0.1*math.Min(t, 500)) }
 		}
@@ -63,7 +63,7 @@ func Of(m weld.Metal) Properties {
 	return p
 }
 
-// carbonSteel: EN 1993-1-2 3.4.1.2 and 3.4.1.3 (secondary transcription; check
+// carbonSteel: EN 1993-1-2 3.4.1.2 and 3.4.1.3 (secondary copy; check
 // against the book). Liquid values and latent heat: handbooks, from memory.
 var carbonSteel = Properties{
 	Density: 7850, Solidus: 1470, Liquidus: 1520, Latent: 270e3, LiquidK: 30, LiquidCp: 820,
@@ -88,7 +88,7 @@ var carbonSteel = Properties{
 	},
 }
 
-// stainless: EN 1993-1-2 Annex C (secondary transcription), held constant above
+// stainless: EN 1993-1-2 Annex C (secondary copy), held constant above
 // 1200 C. Liquid values and latent heat: handbooks, from memory.
 var stainless = Properties{
 	Density: 7850, Solidus: 1400, Liquidus: 1450, Latent: 270e3, LiquidK: 28, LiquidCp: 800,
@@ -102,7 +102,7 @@ var stainless = Properties{
 }
 
 // aluminium6: EN 1999-1-2 3.3.1, 6xxx and 3xxx rows, held constant above 500 C
-// (secondary transcription). Melting range of 6061, liquid values: handbooks, from memory.
+// (secondary copy). Melting range of 6061, liquid values: handbooks, from memory.
 var aluminium6 = Properties{
 	Density: 2700, Solidus: 582, Liquidus: 652, Latent: 390e3, LiquidK: 92, LiquidCp: 1170,
 	Emissivity: 0.15, SurfaceTension: 0.87, LiquidDensity: 2377, Boiling: 2519, VaporHeat: 10.9e6, MolarMass: 0.027,

@@ -15,7 +15,7 @@ var metals = []weld.Metal{
 	weld.CarbonSteel, weld.Steel4130, weld.SS304, weld.SS316L, weld.Al6061, weld.Al5052, weld.Al3003, weld.TitaniumCP,
 }
 
-// Values of the standards' formulas, from secondary transcriptions: to be checked
+// Values of the standards' formulas, from secondary copies: to be checked
 // against the books.
 func TestPropertiesOfTheStandards(t *testing.T) {
 	k := func(m weld.Metal) func(float64) float64 { return Of(m).Conductivity }

@@ -233,26 +233,12 @@ func (j *joint) fillet(gap float64, faceB func(f *face) (float64, bool)) {
 			if math.Abs(j.faceB.s[k]-j.faceA.s[i]) < 0.6*j.d && j.faceA.s[i] < j.leg {
 				quarter := float64(math.Pi / 4 * r)
 				s.contacts = append(s.contacts, contact{a: s.faces[fa].cell, b: s.faces[fb].cell,
-					length: s.faces[fa].length(), da: quarter, db: quarter, kind: bridge, reach: j.faceA.s[i]})
+					length: s.faces[fa].length(), da: quarter, db: quarter, kind: bridge})
 				break
 			}
 		}
 	}
-	j.fill = func(area float64) []target {
-		var out []target
-		for _, p := range []path{j.faceA, j.faceB} {
-			sum := 0.0
-			for i, v := range p.s {
-				sum += float64(math.Max(0, 1-v/j.leg) * 2 * p.half[i])
-			}
-			for i, v := range p.s {
-				if w := float64(math.Max(0, 1-v/j.leg) * 2 * p.half[i]); w > 0 {
-					out = append(out, target{s.faces[p.faces[i]].cell, area / 2 * w / sum})
-				}
-			}
-		}
-		return out
-	}
+	j.fill = j.wedge
 }
 
 // corner: A lies on B's edge, flush with its outer face; the seam is on the outside at the origin.
@@ -308,21 +294,24 @@ func (j *joint) edge(ta, tb, wa, wb float64) {
 // capOver spreads filler over both faces near the joint.
 func (j *joint) capOver(reach float64) {
 	j.leg = reach
-	j.fill = func(area float64) []target {
-		var out []target
-		for _, p := range []path{j.faceA, j.faceB} {
-			sum := 0.0
-			for i, v := range p.s {
-				sum += float64(math.Max(0, 1-v/reach) * 2 * p.half[i])
-			}
-			for i, v := range p.s {
-				if w := float64(math.Max(0, 1-v/reach) * 2 * p.half[i]); w > 0 {
-					out = append(out, target{j.sec.faces[p.faces[i]].cell, area / 2 * w / sum})
-				}
+	j.fill = j.wedge
+}
+
+// wedge spreads filler over both faces, thickest at the joint and nothing at the leg's end.
+func (j *joint) wedge(area float64) []target {
+	var out []target
+	for _, p := range []path{j.faceA, j.faceB} {
+		sum := 0.0
+		for i, v := range p.s {
+			sum += float64(math.Max(0, 1-v/j.leg) * 2 * p.half[i])
+		}
+		for i, v := range p.s {
+			if w := float64(math.Max(0, 1-v/j.leg) * 2 * p.half[i]); w > 0 {
+				out = append(out, target{j.sec.faces[p.faces[i]].cell, area / 2 * w / sum})
 			}
 		}
-		return out
 	}
+	return out
 }
 
 func (j *joint) sortDepth() {

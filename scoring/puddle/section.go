@@ -116,7 +116,6 @@ type contact struct {
 	length float64 // of the face, m
 	da, db float64 // from the face to the cells' centres
 	kind   contactKind
-	reach  float64 // bridges: distance from the root, m: open until the bead's leg reaches it
 }
 
 type contactKind uint8

@@ -28,17 +28,13 @@ type Bead struct {
 	PoolWidth   float64
 	PoolFront   float64   // of the pool ahead of the arc, at mid-seam
 	Wake        []float64 // C on the face behind the arc at mid-seam, every WakeEvery
-	HotBehind   float64   // how far behind the arc the face is above the metal's oxidation temperature
 	HotAfter    float64   // s: how long after the arc is out the crater stays above it
 	Peak        float64
 	Dwell       float64 // s stood still at the start
-	PoolCame    bool    // a pool was there before the torch moved
 	HeatInput   float64 // J/m, arc energy before efficiency
 	Closure     float64 // what the energy account misses, as a share
 	DabVolume   float64 // m3
-	RodPerDab   float64 // m of rod melted at each dab
 	BeadArea    float64 // m2 of filler per length
-	WholeDepth  float64 // m: the depth of a full weld
 	FilletReach float64 // m: the leg the bead is built to
 }
 
@@ -175,7 +171,7 @@ func newRun(t weld.Task, a weld.Answer, g Grade) *run {
 	}
 	hot := float64(0.7 * pa.Solidus)
 	r.s.setStep(float64(coarser * StepFor(sigma, float64(a.Travel), r.j.mats[0].ThetaAt(hot)/r.j.mats[0].Enthalpy(hot))))
-	r.b.WholeDepth, r.b.FilletReach = r.j.depthWhole, r.j.leg
+	r.b.FilletReach = r.j.leg
 	r.planFiller()
 	r.watch()
 	return r
@@ -195,7 +191,6 @@ func (r *run) planFiller() {
 	// A rod cannot melt off in less than about half its own diameter.
 	want = math.Max(want, float64(rod*float64(r.a.Rod))/2)
 	r.b.DabVolume = want
-	r.b.RodPerDab = want / rod
 	r.b.BeadArea = want / spacing
 	r.targets = r.j.fill(r.b.BeadArea)
 	for _, t := range r.targets {
@@ -320,7 +315,6 @@ func (r *run) stand() {
 		r.beat(r.x0, r.a.CurrentAt(0))
 		r.b.Dwell += r.s.tau
 		if r.poolThere() {
-			r.b.PoolCame = true
 			return
 		}
 	}
@@ -449,11 +443,6 @@ func (r *run) look(x float64, n, steps int) {
 			a, c := r.rec.surface(f, i), r.rec.surface(f, o)
 			b.Wake = append(b.Wake, table.TemperatureAt(a+float64(w*(c-a))))
 		}
-	}
-	if n > steps/2 && b.HotBehind == 0 || n%16 == 0 {
-		hot := math.Min(metal.Of(r.t.A.Metal).OxidisesAbove, metal.Of(r.t.B.Metal).OxidisesAbove)
-		back, _ := r.molten(x, hot)
-		b.HotBehind = math.Max(b.HotBehind, back)
 	}
 	if len(r.targets) == 0 {
 		r.slot(x, x+ahead-r.bridged)

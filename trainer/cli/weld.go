@@ -56,15 +56,7 @@ func (o *weldOptions) run() error {
 			return usageError("weld needs --%s\n%s", f.name, f.hint)
 		}
 	}
-	system, err := unitsOf(o.Units, weld.Metric)
-	if err != nil {
-		return err
-	}
-	sc, err := scenario(o.Scenario, o.Joints)
-	if err != nil {
-		return err
-	}
-	answer, err := o.answer(sc)
+	sc, answer, system, err := o.read()
 	if err != nil {
 		return err
 	}
@@ -77,6 +69,18 @@ func (o *weldOptions) run() error {
 	}
 	printVerdict(o.Out, sc, verdict, system)
 	return nil
+}
+
+// read gives the joint, the answer to weld on it, and the units to speak in.
+func (o *weldOptions) read() (sc scenarios.Scenario, answer weld.Answer, system weld.System, err error) {
+	if system, err = unitsOf(o.Units, weld.Metric); err != nil {
+		return sc, answer, system, err
+	}
+	if sc, err = scenario(o.Scenario, o.Joints); err != nil {
+		return sc, answer, system, err
+	}
+	answer, err = o.answer(sc)
+	return sc, answer, system, err
 }
 
 func (o *weldOptions) answer(sc scenarios.Scenario) (weld.Answer, error) {

@@ -77,15 +77,7 @@ func (o *windowOptions) run() error {
 	if o.X == o.Y {
 		return usageError("--x and --y are both %s\na map needs two settings", o.X)
 	}
-	system, err := unitsOf(o.Units, weld.Metric)
-	if err != nil {
-		return err
-	}
-	sc, err := scenario(o.Scenario, o.Joints)
-	if err != nil {
-		return err
-	}
-	answer, err := o.answer(sc)
+	sc, answer, system, err := o.read()
 	if err != nil {
 		return err
 	}
