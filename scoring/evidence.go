@@ -91,6 +91,7 @@ type reading struct {
 	from, to  weld.Length
 	got, want string
 	why, fix  string
+	near      string // why, where the limit is only close and why would say too much
 	source    string
 	as        Severity // when it is less than the rule's own
 }

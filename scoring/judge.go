@@ -89,6 +89,9 @@ func (r rule) finding(rd reading) (Finding, bool) {
 		}
 	case rd.margin >= nearLimit && r.score != noScore:
 		f.Severity = Remark
+		if rd.near != "" {
+			f.Why = rd.near
+		}
 		f.Why = "close to the limit: " + f.Why
 	default:
 		return Finding{}, false

@@ -44,7 +44,12 @@ func backAir(e *evidence) reading {
 	if ppm > 2e5 {
 		r.got, where = "open air at the back", fmt.Sprintf("the back reached %s in open air", celsius(s.FarTemp))
 	}
-	r.why = where + ": chromium burns and the root comes out black and crusted"
+	colour := e.backColour(s)
+	if colour == "black" {
+		colour += " and crusted"
+	}
+	r.why = where + ": chromium burns and the root comes out " + colour
+	r.near = where + ", the most that this root takes is " + ppmText(allowed)
 	if e.family == weld.TitaniumMF {
 		r.why = where + ": titanium takes it in and turns brittle"
 	}

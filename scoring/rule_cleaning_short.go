@@ -14,10 +14,12 @@ func cleaningShort(e *evidence) reading {
 		return reading{}
 	}
 	b := float64(e.answer.ACBalance)
+	got, limit := percentBoth(b, 0.88)
 	return reading{
 		margin: 1 + float64((b-0.88)*5), from: 0, to: e.task.Seam,
-		got: percent(b) + " electrode negative", want: "65 to 80 %",
-		why: fmt.Sprintf("%s electrode negative leaves too little cleaning: the skin is not lifted and floats on the pool", percent(b)),
-		fix: "less electrode negative, until a frosted band a few millimetres wide runs along the bead", source: byPractice,
+		got: got + " electrode negative", want: "65 to 80 % electrode negative",
+		why:  fmt.Sprintf("%s electrode negative leaves too little cleaning: the skin is not lifted and floats on the pool", got),
+		near: fmt.Sprintf("%s electrode negative still lifts the skin; from about %s on it floats on the pool", got, limit),
+		fix:  "less electrode negative, until a frosted band a few millimetres wide runs along the bead", source: byPractice,
 	}
 }

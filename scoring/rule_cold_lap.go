@@ -15,12 +15,13 @@ const coldLapLimit = 0.5
 func coldLap(e *evidence) reading {
 	from, to := e.inner()
 	m, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return e.lapped(s) / coldLapLimit })
-	share := e.lapped(s)
+	got, limit := percentBoth(e.lapped(s), coldLapLimit)
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    fmt.Sprintf("%s of the dab stayed cold", percent(share)),
-		want:   "under " + percent(coldLapLimit),
-		why:    fmt.Sprintf("cold lap: at %s the pool did not melt %s of the dab in", mm(s.At), percent(share)),
+		got:    got + " of the dab stayed cold",
+		want:   "under " + limit,
+		why:    fmt.Sprintf("cold lap: at %s the pool did not melt %s of the dab in", mm(s.At), got),
+		near:   fmt.Sprintf("at %s the pool left %s of the dab cold; from %s on it lies on the metal, not in it", mm(s.At), got, limit),
 		fix:    "thinner rod or smaller dabs more often, and dab into the pool's front edge, not ahead of it",
 		source: bySimulation,
 	}

@@ -20,6 +20,7 @@ func coldStart(e *evidence) reading {
 		got:    fmt.Sprintf("stood %s before moving", seconds(e.bead.Dwell)),
 		want:   "a pool that wets both sides before the torch moves",
 		why:    fmt.Sprintf("cold start: the first %s are not fused, the rest is", mm(math.Max(s.At, float64(span.To))+1e-3)),
+		near:   fmt.Sprintf("up to %s the metal only just fused", mm(math.Max(s.At, float64(span.To)))),
 		fix:    "start on the tack, stand until the pool is there, then move",
 		source: bySimulation,
 	}

@@ -20,11 +20,14 @@ func collapse(e *evidence) reading {
 	}
 	m, s, span := e.worst(0, 1, e.collapses)
 	w := backWidth(s)
+	got, holds := mmBoth(w, w/math.Max(m, 0.01))
+	wide := fmt.Sprintf("the back melted %s wide at %s; this wall holds up %s", got, mm(s.At), holds)
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    mm(w) + " melted through",
-		want:   "under " + mm(w/math.Max(m, 0.01)),
-		why:    fmt.Sprintf("burn-through: the back melted %s wide at %s; this wall holds up %s", mm(w), mm(s.At), mm(w/math.Max(m, 0.01))),
+		got:    got + " melted through",
+		want:   "under " + holds,
+		why:    "burn-through: " + wide,
+		near:   wide,
 		fix:    "less current, or move on sooner; back off as the part heats up",
 		source: "model: surface tension against head and arc pressure; width limit common practice, no source",
 	}

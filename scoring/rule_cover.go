@@ -43,20 +43,25 @@ func coverLost(id string) func(e *evidence) reading {
 		if e.coverRule() != id && id != coverRules[shield.SmallCup] {
 			return reading{}
 		}
-		need, have, what := e.poolRadius(), float64(e.cover.Radius), "the pool reaches "
+		need, have, what, where := e.poolRadius(), float64(e.cover.Radius), "the pool reaches ", "as far as the pool goes"
 		if e.spoiled.rod {
-			need, have, what = e.tipReach(), float64(e.cover.Rod), "the rod's hot tip is "
+			need, have, what, where = e.tipReach(), float64(e.cover.Rod), "the rod's hot tip is ", "where the rod's hot tip is"
+		}
+		reaches, far := mmBoth(have, need)
+		got := "clean gas reaches " + reaches
+		if have < 0.05e-3 {
+			got = "no clean gas reaches the work"
 		}
 		r := reading{
 			margin: e.spoiled.margin, from: 0, to: e.task.Seam,
-			got:    "clean gas reaches " + mm(have),
-			want:   what + mm(need) + " from the arc",
+			got:    got,
+			want:   "clean gas " + far + " from the arc, " + where,
 			source: "gas flow from the cup: fluid mechanics; how far air eats into it: engineering estimate",
 		}
-		bare := fmt.Sprintf("clean gas reaches %s, %s%s from the arc", mm(have), what, mm(need))
+		bare := fmt.Sprintf("%s, %s%s from the arc", got, what, far)
 		switch id {
 		case "flow_low":
-			r.why = fmt.Sprintf("too little gas: it leaves the cup at %.1f m/s and does not push the air off; %s", float64(e.cover.Speed), bare)
+			r.why = fmt.Sprintf("too little gas: it leaves the cup at %s m/s and does not push the air off; %s", trimmed(float64(e.cover.Speed), 1), bare)
 			r.fix = "more flow, or a smaller cup"
 			if e.answer.Flow == 0 {
 				r.why = "no gas: pool, rod and tungsten burn in the open air"
@@ -66,7 +71,7 @@ func coverLost(id string) func(e *evidence) reading {
 			r.why = fmt.Sprintf("too much gas: Reynolds number %.0f, this cup stays quiet up to %.0f, and the jet swallows air; %s", e.cover.Reynolds, e.cover.Quiet, bare)
 			r.fix = "less flow, a larger cup or a gas lens"
 		case "draught":
-			r.why = fmt.Sprintf("draught: %.1f m/s of air carries the gas off; %s", float64(e.task.Draught), bare)
+			r.why = fmt.Sprintf("draught: %s m/s of air carries the gas off; %s", trimmed(float64(e.task.Draught), 1), bare)
 			r.fix = "screen the joint, bring the cup closer"
 		case "stick_out_long":
 			r.why = fmt.Sprintf("the cup stands %s off the work: air mixes in on the way; %s", mm(float64(e.answer.StickOut+e.answer.ArcLength)), bare)

@@ -19,7 +19,7 @@ func dirtyMetal(e *evidence) reading {
 	case weld.Oily:
 		m, why = 1.5, "oil burns into hydrogen and soot: pores and a black film"
 	case weld.OldOxide:
-		m, why = 1.4, "the old skin melts at about 2050 C, the metal under it at 650: the pool will not run together"
+		m, why = 1.4, "the old skin melts at about 2050 C, the metal under it at 650 C: the pool will not run together"
 	case weld.Painted:
 		m, why = 1.7, "paint burns in the arc: fumes, pores and a dirty pool"
 	case weld.Zinc:
@@ -27,7 +27,7 @@ func dirtyMetal(e *evidence) reading {
 	}
 	return reading{
 		margin: m, from: 0, to: e.task.Seam,
-		got: string(e.task.Surface), want: "bright, dry metal 12-25 mm back from the joint",
+		got: string(e.task.Surface), want: "bright, dry metal 12 to 25 mm back from the joint",
 		why: why, fix: "degrease, then grind or brush to bright metal with a brush kept for this metal",
 		source: byPractice,
 	}

@@ -14,7 +14,8 @@ func dirtyTack(e *evidence) reading {
 	return reading{
 		margin: dirtyTackWeight[e.family], from: 0, to: e.task.Seam,
 		got: "tacks left as they came out", want: "tacks brushed bright, ends feathered",
-		why: "the run starts on a dirty tack: its oxide goes into the pool, which turns sluggish there",
-		fix: "brush every tack bright, grind out a black one; purge before tacking stainless and titanium", source: byPractice,
+		why:  "the run starts on a dirty tack: its oxide goes into the pool, which turns sluggish there",
+		near: "the run starts on a tack left as it came out: this metal forgives it, another would not",
+		fix:  "brush every tack bright, grind out a black one; purge before tacking stainless and titanium", source: byPractice,
 	}
 }

@@ -15,18 +15,22 @@ func farSideMelted(e *evidence) reading {
 		return reading{}
 	}
 	m, s, span := e.worst(0, 1, e.farSide)
-	strip := math.Max(s.BackA, s.BackB)
-	which, fix := "the base", "less current or faster travel; point the arc a little less onto the base"
-	if s.BackB > s.BackA {
-		which, fix = "the upright", "less current or faster travel; point the arc more onto the base: it has two ways for the heat to go"
+	a, b := e.task.Joint.Members()
+	which, fix, strip, limit := a, "less current or faster travel; point the arc a little less onto the "+a, s.BackA, farStrip(float64(e.task.A.Thickness))
+	if other := farStrip(float64(e.task.B.Thickness)); s.BackB/other > s.BackA/limit {
+		which, strip, limit = b, s.BackB, other
+		fix = "less current or faster travel; point the arc more onto the " + a + ": it has two ways for the heat to go"
 	}
+	got, most := mmBoth(strip, limit)
+	wide := fmt.Sprintf("the far side of the %s melted through %s wide at %s", which, got, mm(s.At))
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    mm(strip) + " melted through",
-		want:   "far side not melted through: under " + mm(farStrip(e.wall)),
-		why:    fmt.Sprintf("the far side of %s melted through %s wide at %s", which, mm(strip), mm(s.At)),
+		got:    got + " melted through",
+		want:   "under " + most + ", better nothing",
+		why:    "too hot: " + wide,
+		near:   wide,
 		fix:    fix,
-		source: bySimulation,
+		source: "model; how wide a strip still stands: common practice, no source",
 	}
 }
 

@@ -36,7 +36,7 @@ func hotBeadUncovered(e *evidence) reading {
 		if r.margin > 1 {
 			r.margin = 1 + float64(4*(r.margin-1))
 		}
-		r.want = "under " + celsius(limit)
+		r.want = "under 427 C"
 		r.fix = "a trailing shield, long enough for the bead to cool under it"
 		r.source = "titanium: shielded below 427 C (800 F), secondary source; reach of the gas: engineering estimate"
 	}

@@ -13,11 +13,14 @@ func keyhole(e *evidence) reading {
 		return reading{}
 	}
 	limit := puddle.BareLimit(s.Gap, e.wall)
+	bare, bridged := mmBoth(s.Bare, limit)
+	open := fmt.Sprintf("gap %s, %s of melted edge since the last dab; this wall bridges %s", mm(s.Gap), bare, bridged)
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    mm(s.Bare) + " bare since the last dab",
-		want:   "at most " + mm(limit),
-		why:    fmt.Sprintf("keyhole: gap %s, %s of melted edge since the last dab; this wall bridges %s", mm(s.Gap), mm(s.Bare), mm(limit)),
+		got:    bare + " bare since the last dab",
+		want:   "at most " + bridged,
+		why:    "keyhole: " + open,
+		near:   open,
 		fix:    "dab sooner where the gap is wide, or close the gap",
 		source: "model: Taylor and Michael 1973, hole in a liquid sheet",
 	}

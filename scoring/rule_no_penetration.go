@@ -14,11 +14,13 @@ func noPenetration(e *evidence) reading {
 	}
 	_, to := e.inner()
 	m, s, span := e.worst(e.warmFrom(e.notThrough), to, e.notThrough)
+	reached := fmt.Sprintf("%.0f %% of the wall", math.Floor(float64(100*s.Depth)))
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    fmt.Sprintf("%.0f %% of the wall", 100*s.Depth),
+		got:    reached,
 		want:   "melted through to the back",
-		why:    fmt.Sprintf("not through: at %s the melt reached %.0f %% of the wall", mm(s.At), 100*s.Depth) + e.sluggishText(),
+		why:    fmt.Sprintf("not through: at %s the melt reached %s", mm(s.At), reached) + e.sluggishText(),
+		near:   fmt.Sprintf("at %s the melt only just reached the back: %s wide there", mm(s.At), mm(backWidth(s))) + e.sluggishText(),
 		fix:    "more current or slower travel; wait until the pool sinks before moving",
 		source: bySimulation,
 	}

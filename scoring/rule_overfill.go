@@ -16,8 +16,9 @@ func overfill(e *evidence) reading {
 		leg, asked := e.legFromFiller()/math.Sqrt2, float64(e.task.LegAsked())/math.Sqrt2
 		most := 1e-3 + float64(0.2*asked)
 		r.margin = (leg - asked) / most
-		r.got, r.want = "throat "+mm(leg), "at most "+mm(asked+most)
-		r.why = fmt.Sprintf("overfilled: a throat of %s where %s were asked: heat, rod and pull for nothing", mm(leg), mm(asked))
+		got, limit := mmBoth(leg, asked+most)
+		r.got, r.want = "throat "+got, "at most "+limit
+		r.why = fmt.Sprintf("overfilled: a throat of %s where %s was asked: heat, rod and pull for nothing", mm(leg), mm(asked))
 		r.source = "ISO 5817:2014 level C, 5214"
 		return r
 	}
@@ -26,8 +27,9 @@ func overfill(e *evidence) reading {
 	}
 	m, s, _ := e.worst(0, 1, func(s *puddle.Station) float64 { return e.capHeight(s) / most(s) })
 	r.margin = m
-	r.got, r.want = "cap "+mm(e.capHeight(s)), "at most "+mm(most(s))
-	r.why = fmt.Sprintf("overfilled: the cap stands %s proud, with a sharp toe", mm(e.capHeight(s)))
+	got, limit := mmBoth(e.capHeight(s), most(s))
+	r.got, r.want = "cap "+got, "at most "+limit
+	r.why = fmt.Sprintf("overfilled: the cap stands %s proud, with a sharp toe", got)
 	r.source = "ISO 5817:2014 level C, 502"
 	return r
 }

@@ -17,11 +17,12 @@ func overheated(e *evidence) reading {
 		limit = 5
 	}
 	l := e.bead.PoolLength
+	got, most := mmBoth(l, float64(limit*e.wall))
 	return reading{
 		margin: l / float64(limit*e.wall), from: 0, to: e.task.Seam,
-		got:    "pool " + mm(l) + " long",
-		want:   "under " + mm(float64(limit*e.wall)),
-		why:    fmt.Sprintf("too hot: the pool is drawn out %s long, its ripples run to a point", mm(l)),
+		got:    "pool " + got + " long",
+		want:   "under " + most,
+		why:    fmt.Sprintf("too hot: the pool is drawn out %s long, its ripples run to a point", got),
 		fix:    "less current, or let the part cool between runs",
 		source: byPractice,
 	}

@@ -33,10 +33,11 @@ func partHot(e *evidence) reading {
 		limit, which = h, b
 	}
 	at := e.task.PartTemp.Celsius()
+	got, most := celsiusBoth(at, limit)
 	return reading{
 		margin: at / (limit + 1), from: 0, to: e.task.Seam,
-		got: "part at " + celsius(at), want: "at most " + celsius(limit),
-		why: fmt.Sprintf("the part is at %s before the arc: %s is not welded hotter than %s", celsius(at), which, celsius(limit)),
+		got: "part at " + got, want: "at most " + most,
+		why: fmt.Sprintf("the part is at %s before the arc: %s is not welded hotter than %s", got, which, most),
 		fix: "let it cool between runs", source: "interpass limits from memory; common practice",
 	}
 }

@@ -25,7 +25,7 @@ func postFlowShort(e *evidence) reading {
 	return reading{
 		margin: m, from: e.task.Seam, to: e.task.Seam,
 		got: seconds(have) + " of post-flow", want: "about " + seconds(need),
-		why:    fmt.Sprintf("the gas stopped after %s: crater and tungsten were still hot and took air", seconds(have)),
+		why:    fmt.Sprintf("the gas stopped after %s: crater and tungsten, hot for about %s, took air", seconds(have), seconds(need)),
 		fix:    "hold the torch over the crater until the gas stops, and give it longer",
 		source: byPractice,
 	}

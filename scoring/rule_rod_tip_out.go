@@ -17,11 +17,13 @@ func (e *evidence) tipOut() reading {
 	if out == 0 {
 		return reading{}
 	}
+	at, covered := mmBoth(out, float64(e.cover.Rod))
 	return reading{
 		margin: e.bareTip(out), from: 0, to: e.task.Seam,
-		got:    "rod tip " + mm(out) + " from the arc",
-		want:   "inside " + mm(float64(e.cover.Rod)),
-		why:    fmt.Sprintf("the rod's hot tip left the gas: covered to %s, the tip was %s out at every dab", mm(float64(e.cover.Rod)), mm(out)),
+		got:    "rod tip " + at + " from the arc",
+		want:   "inside " + covered,
+		why:    fmt.Sprintf("the rod's hot tip left the gas: covered to %s, the tip was %s out at every dab", covered, at),
+		near:   fmt.Sprintf("the gas covers %s, the rod's hot tip went %s out at every dab", covered, at),
 		fix:    "draw the rod back less and keep its tip under the cup",
 		source: "gas flow from the cup: fluid mechanics; how far air eats into it: engineering estimate",
 	}

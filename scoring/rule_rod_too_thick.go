@@ -17,10 +17,11 @@ func rodTooThick(e *evidence) reading {
 		most = 1.65e-3
 	}
 	d := float64(e.answer.Rod)
+	got, limit := mmBoth(d, most)
 	return reading{
 		margin: d / (most + 0.05e-3), from: 0, to: e.task.Seam,
-		got: "rod " + mm(d), want: "at most about " + mm(most),
-		why: fmt.Sprintf("a %s rod on a %s wall chills the pool at every dab", mm(d), mm(e.wall)),
+		got: "rod " + got, want: "at most about " + limit,
+		why: fmt.Sprintf("a %s rod on a %s wall chills the pool at every dab", got, mm(e.wall)),
 		fix: "take a rod no thicker than the sheet", source: "gas maker's and power-source handbooks; common practice",
 	}
 }

@@ -14,11 +14,14 @@ func rootNotFused(e *evidence) reading {
 	}
 	_, to := e.inner()
 	m, s, span := e.worst(e.warmFrom(e.rootMargin), to, e.rootMargin)
+	root, melts := celsiusBoth(s.RootTemp, s.Melt)
+	reached := fmt.Sprintf("at %s the corner reached %s, this metal melts at %s", mm(s.At), root, melts) + e.sluggishText()
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    "root at " + celsius(s.RootTemp),
-		want:   "both members melted at the root, " + celsius(s.Melt),
-		why:    fmt.Sprintf("root not fused: at %s the corner reached %s, this metal melts at %s", mm(s.At), celsius(s.RootTemp), celsius(s.Melt)) + e.sluggishText(),
+		got:    "root at " + root,
+		want:   "both members melted at the root, " + melts,
+		why:    "root not fused: " + reached,
+		near:   reached,
 		fix:    "more current, a shorter arc pointed into the corner, or slower travel",
 		source: bySimulation,
 	}

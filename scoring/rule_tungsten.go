@@ -72,7 +72,7 @@ func tungstenTooThick(e *evidence) reading {
 	return reading{
 		margin: low / (e.amps + 0.5), from: 0, to: e.task.Seam,
 		got: amps(e.amps) + " on " + mm(d), want: "at least " + amps(low),
-		why: fmt.Sprintf("the arc wanders: %s do not heat a %s tungsten", amps(e.amps), mm(d)),
+		why: fmt.Sprintf("the arc wanders: %s do not heat a %s tungsten through", amps(e.amps), mm(d)),
 		fix: "a thinner tungsten, ground sharp", source: "union of published electrode and tip ranges",
 	}
 }

@@ -18,11 +18,12 @@ func undercut(e *evidence) reading {
 	}
 	from, to := e.inner()
 	m, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return e.groove(s) / float64(0.1*e.wall) })
+	got, most := mmBoth(e.groove(s), float64(0.1*e.wall))
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    "groove of about " + mm(e.groove(s)),
-		want:   "at most " + mm(float64(0.1*e.wall)),
-		why:    fmt.Sprintf("undercut: at %s the toe melted %s wide and the rod filled %s of it", mm(s.At), mm(math.Max(s.FaceA, s.FaceB)), mm(e.filledTo())),
+		got:    "groove of about " + got,
+		want:   "at most " + most,
+		why:    fmt.Sprintf("undercut: at %s the toe melted %s wide and the rod filled %s of it: a groove of about %s", mm(s.At), mm(math.Max(s.FaceA, s.FaceB)), mm(e.filledTo()), got),
 		fix:    "shorter arc, a little less current, and let the rod fill the upper toe before moving on",
 		source: "ISO 5817:2014 level C, 5011/5012; depth of the groove: engineering estimate",
 	}

@@ -15,11 +15,12 @@ func underfill(e *evidence) reading {
 		return reading{}
 	}
 	m, s, span := e.worst(0, 1, func(s *puddle.Station) float64 { return -e.capHeight(s) / float64(0.1*e.wall) })
+	got, most := mmBoth(-e.capHeight(s), float64(0.1*e.wall))
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    mm(-e.capHeight(s)) + " below the face",
-		want:   "at most " + mm(float64(0.1*e.wall)),
-		why:    fmt.Sprintf("underfilled: the gap of %s took more metal than the rod gave", mm(s.Gap)),
+		got:    got + " below the face",
+		want:   "at most " + most,
+		why:    fmt.Sprintf("underfilled: the face lies %s low: the gap of %s took more metal than the rod gave", got, mm(s.Gap)),
 		fix:    "more rod: thicker, or more of it at each dab",
 		source: "ISO 5817:2014 level C, 509/511",
 	}

@@ -11,11 +11,12 @@ func undersizeLeg(e *evidence) reading {
 	}
 	leg, asked := e.legFromFiller(), float64(e.task.LegAsked())
 	missing := (asked - leg) / 1.4142
+	got, want := mmBoth(leg, asked)
 	return reading{
 		margin: missing / 0.2e-3, from: 0, to: e.task.Seam,
-		got:    "leg " + mm(leg),
-		want:   "leg " + mm(asked),
-		why:    fmt.Sprintf("undersize: the rod built a leg of %s, the drawing asks %s", mm(leg), mm(asked)),
+		got:    "leg " + got,
+		want:   "leg " + want,
+		why:    fmt.Sprintf("undersize: the rod built a leg of %s, the drawing asks %s", got, want),
 		fix:    "more rod at each dab, or dab more often",
 		source: "ISO 5817:2014 level C, 5213",
 	}

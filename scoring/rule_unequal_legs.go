@@ -16,11 +16,13 @@ func unequalLegs(e *evidence) reading {
 	from, to := e.inner()
 	limit := 2e-3 + float64(0.15*e.legFromFiller())/1.4142
 	m, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return math.Abs(s.FaceA-s.FaceB) / limit })
+	a, b := e.task.Joint.Members()
+	apart, most := mmBoth(math.Abs(s.FaceA-s.FaceB), limit)
 	return reading{
 		margin: m, from: span.From, to: span.To,
-		got:    fmt.Sprintf("melted %s on the base, %s on the upright", mm(s.FaceA), mm(s.FaceB)),
-		want:   "within " + mm(limit) + " of each other",
-		why:    "unequal legs: the arc favoured one member",
+		got:    "legs " + apart + " apart",
+		want:   "within " + most,
+		why:    fmt.Sprintf("unequal legs: at %s the %s melted %s wide and the %s %s", mm(s.At), a, mm(s.FaceA), b, mm(s.FaceB)),
 		fix:    "turn the torch so that both sides wet alike",
 		source: "ISO 5817:2014 level C, 512",
 	}

@@ -13,14 +13,14 @@ func wrongCurrentType(e *evidence) reading {
 	case e.family != weld.Aluminium && e.answer.Polarity == weld.AC:
 		r.margin, r.want = 1.05, "DCEN"
 		r.why = "AC on this metal wanders and wastes heat: there is no skin to break"
-		r.fix = "DCEN"
+		r.fix = "turn the machine to DCEN"
 	case e.answer.Polarity == weld.DCEP:
 		r.margin, r.want = 1.6, "DCEN"
 		if e.family == weld.Aluminium {
 			r.want = "AC"
 		}
 		r.why = "with the tungsten positive most of the heat stays in it: it balls, splits and drops into the pool"
-		r.fix = r.want
+		r.fix = "turn the machine to " + r.want
 	}
 	return r
 }

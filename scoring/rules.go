@@ -1,5 +1,7 @@
 package scoring
 
+import "slices"
+
 // What a rule's margin lowers.
 const (
 	burnThrough  = "burn-through"
@@ -95,6 +97,10 @@ var sameCause = map[string][]string{
 	"tungsten_class":      {"tip_angle"},
 	"tungsten_overloaded": {"tip_angle"},
 }
+
+// SaysNoMore says whether a finding goes with another that has told it all: one cause,
+// told once.
+func SaysNoMore(rule, than string) bool { return slices.Contains(sameCause[than], rule) }
 
 // toldOnce drops what another finding has told already; fs is sorted, worst first.
 func toldOnce(fs []Finding) []Finding {

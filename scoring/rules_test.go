@@ -47,13 +47,33 @@ func TestHollow(t *testing.T) {
 		s := setups(t)[on]
 		e := gather(s.task, s.answer, beadOf(t, s.task, s.answer))
 		e.answer.Travel = travel
-		_, _, pressure, holds := e.lastBead()
+		_, pressure, holds := e.lastBead()
 		return pressure / holds
 	}
 	steel := over("steel butt", 120*weld.MillimetrePerMin)
 	assert.Greater(t, steel, 1.0, "it blows out")
 	assert.Greater(t, over("aluminium butt", 120*weld.MillimetrePerMin), steel)
 	assert.Less(t, over("steel butt", 240*weld.MillimetrePerMin), steel)
+}
+
+// What was and what is allowed must not read alike.
+func TestBothReadApart(t *testing.T) {
+	for _, c := range []struct {
+		got, limit float64
+		a, b       string
+	}{
+		{3.012e-3, 2.981e-3, "3.01 mm", "2.98 mm"},
+		{3.2e-3, 1.2e-3, "3.2 mm", "1.2 mm"},
+		{3.0004e-3, 2.9996e-3, "3 mm", "3 mm"}, // closer than anybody measures
+		{3e-3, 3e-3, "3 mm", "3 mm"},
+	} {
+		a, b := mmBoth(c.got, c.limit)
+		assert.Equal(t, []string{c.a, c.b}, []string{a, b})
+	}
+	a, b := celsiusBoth(1498, 1503)
+	assert.Equal(t, []string{"1498 C", "1503 C"}, []string{a, b})
+	a, b = celsiusBoth(1210, 1500)
+	assert.Equal(t, []string{"1210 C", "1500 C"}, []string{a, b})
 }
 
 func TestToldOnce(t *testing.T) {

@@ -104,6 +104,9 @@ func (c *verdictCase) check(v Verdict) []string {
 		if slices.Contains(c.silent, f.Rule) {
 			out = append(out, f.Rule+" speaks")
 		}
+		if p := unclear(f); p != "" {
+			out = append(out, f.Rule+" "+p)
+		}
 	}
 	for _, f := range c.findings {
 		if !slices.Contains(said, f) {
@@ -132,6 +135,21 @@ func (c *verdictCase) check(v Verdict) []string {
 		}
 	}
 	return out
+}
+
+// unclear says what is missing for a learner to make something of a finding, or "".
+func unclear(f Finding) string {
+	quantity := regexp.MustCompile(`[0-9.]+ (mm|C|%|ppm)`)
+	got, want := quantity.FindString(f.Got), quantity.FindString(f.Want)
+	switch {
+	case f.Got == "" || f.Want == "" || f.Why == "" || f.Fix == "" || f.Source == "":
+		return "leaves got, want, why, fix or source out"
+	case f.Severity == Defect && got != "" && got == want && !strings.HasPrefix(f.Want, "under"):
+		return fmt.Sprintf("got %q where %q is wanted: the two read alike", f.Got, f.Want)
+	case len(f.Why) > 230:
+		return "needs more than three lines for its reason: " + f.Why
+	}
+	return ""
 }
 
 // story tells a verdict in a few lines.

@@ -9,17 +9,36 @@ import (
 	"puddlewise/scoring/weld"
 )
 
-// mm prints a length given in metres for a finding: millimetres, and inches in
-// brackets. Every rule writes its sentence whether it is told or not, so this is plain
-// and quick; weld.Length.Show is exact and is not.
-func mm(m float64) string {
-	tenths := math.Round(float64(m * 1e4))
-	return trimmed(tenths/10, 1) + " mm (" + trimmed(tenths/254, 3) + " in)"
+// The model speaks metric: a screen puts "7.1 mm", "430 C", "9 L/min" and "2 m/s" into
+// the learner's units. Every rule writes its sentence whether it is told or not, so
+// these are plain and quick; weld.Length.Show is exact and is not.
+
+// mm prints a length given in metres, to a tenth of a millimetre.
+func mm(m float64) string { return trimmed(float64(m*1e3), 1) + " mm" }
+
+// mmBoth prints what was and what is allowed, both in metres, so that they look
+// different where they are.
+func mmBoth(got, limit float64) (string, string) {
+	return both(float64(got*1e3), float64(limit*1e3), 1, " mm")
+}
+
+// both prints two numbers with so many decimals, or as many more, up to two, as it
+// takes to tell them apart.
+func both(got, limit float64, decimals int, unit string) (string, string) {
+	for most := decimals + 2; ; decimals++ {
+		a, b := trimmed(got, decimals), trimmed(limit, decimals)
+		if a != b || got == limit || decimals == most {
+			return a + unit, b + unit
+		}
+	}
 }
 
 // trimmed prints v with at most so many decimals.
 func trimmed(v float64, decimals int) string {
-	s := strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(v, 'f', decimals, 64), "0"), ".")
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if decimals > 0 {
+		s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+	}
 	if s == "-0" || s == "" || s == "-" {
 		return "0"
 	}
@@ -32,8 +51,22 @@ func amps(i float64) string { return fmt.Sprintf("%.0f A", i) }
 // celsius prints a temperature to ten degrees: nobody reads a pool closer.
 func celsius(c float64) string { return fmt.Sprintf("%.0f C", math.Round(c/10)*10) }
 
+// celsiusBoth prints what was reached and what was wanted, apart.
+func celsiusBoth(got, limit float64) (string, string) {
+	a, b := celsius(got), celsius(limit)
+	if a == b {
+		return both(got, limit, 0, " C")
+	}
+	return a, b
+}
+
 // percent prints a share.
 func percent(s float64) string { return fmt.Sprintf("%.0f %%", 100*s) }
+
+// percentBoth prints a share and its limit, apart.
+func percentBoth(got, limit float64) (string, string) {
+	return both(float64(got*100), float64(limit*100), 0, " %")
+}
 
 // degrees prints an angle.
 func degrees(a weld.Angle) string { return fmt.Sprintf("%.0f deg", float64(a)*180/math.Pi) }

@@ -23,6 +23,23 @@ func (j Joint) Fillet() bool { return j == TeeFillet || j == LapFillet || j == T
 // Tube says whether the seam runs around a tube.
 func (j Joint) Tube() bool { return j == TubeButt || j == TubeSaddle }
 
+// Members gives what a shop calls the two members, A and B.
+func (j Joint) Members() (a, b string) {
+	switch j {
+	case TeeFillet:
+		return "base", "web"
+	case LapFillet:
+		return "lower sheet", "upper sheet"
+	case OutsideCorner:
+		return "flat side", "standing side"
+	case TubeSaddle:
+		return "through tube", "branch"
+	case TubeButt:
+		return "tube", "tube"
+	}
+	return "sheet A", "sheet B"
+}
+
 // Position is a welding position by its ISO 6947 code.
 type Position string
 

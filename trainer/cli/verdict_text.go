@@ -15,7 +15,7 @@ import (
 func printVerdict(w io.Writer, sc scenarios.Scenario, v scoring.Verdict, system weld.System) {
 	word, mark := view.Outcome(v.Outcome)
 	fmt.Fprintf(w, "%s  %s  %s, %s\n", sc.ID, sc.Title, sc.Task.Joint, view.Position(sc.Task))
-	fmt.Fprintf(w, "%s %s  %s\n", word, mark, v.Reason)
+	fmt.Fprintf(w, "%s %s  %s\n", word, mark, view.Said(v.Reason, system))
 	if scores := view.Scores(v); scores != nil {
 		fmt.Fprintln(w)
 		for _, s := range scores {
@@ -25,7 +25,7 @@ func printVerdict(w io.Writer, sc scenarios.Scenario, v scoring.Verdict, system 
 	}
 	for _, f := range v.Findings {
 		fmt.Fprintf(w, "\n%s %s (%s)\n", view.SeverityMark(f.Severity), view.FindingHead(f, system), f.Severity)
-		for _, fact := range view.FindingFacts(f) {
+		for _, fact := range view.FindingFacts("", f, system) {
 			fmt.Fprintf(w, "  %-5s %s\n", fact.Label, fact.Text)
 		}
 	}

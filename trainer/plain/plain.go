@@ -372,7 +372,7 @@ func (r *runner) verdict(s *session.Session, all bool) {
 	v, sys := a.Verdict, s.System()
 	word, mark := view.Outcome(v.Outcome)
 	r.gap()
-	r.say(0, word+" "+mark+"   "+v.Reason)
+	r.say(0, word+" "+mark+"   "+view.Said(v.Reason, sys))
 	if g, ok := s.Said(); ok {
 		r.say(0, view.GuessWords(g))
 	}
@@ -386,7 +386,7 @@ func (r *runner) verdict(s *session.Session, all bool) {
 	for _, f := range shown {
 		r.gap()
 		r.say(0, view.SeverityMark(f.Severity)+" "+string(f.Severity)+": "+view.FindingHead(f, sys))
-		for _, fact := range view.FindingFactsUnder(v.Reason, f) {
+		for _, fact := range view.FindingFacts(v.Reason, f, sys) {
 			r.hang(2, 6, fact.Label, fact.Text)
 		}
 	}

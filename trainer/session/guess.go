@@ -23,7 +23,7 @@ type Cause struct {
 const choices = 5
 
 // Choices gives what the learner may answer to "what went wrong?": what decided
-// this coupon, what commonly goes wrong at this joint, and Nothing. The order is
+// this coupon or is to be mended on it, what commonly goes wrong at this joint, and Nothing. The order is
 // that of the rules, so it tells nothing.
 func (s *Session) Choices() []Cause {
 	last, ok := s.Last()
@@ -37,6 +37,7 @@ func (s *Session) Choices() []Cause {
 		}
 	}
 	add(decisive(last.Verdict))
+	add(mendable(last.Verdict))
 	for _, m := range s.sc.Mistakes {
 		add(m.Finding)
 	}
@@ -64,18 +65,32 @@ func decisive(v scoring.Verdict) string {
 	return ""
 }
 
+// mendable gives the gravest fault of a coupon that is accepted all the same; empty for none.
+func mendable(v scoring.Verdict) string {
+	if v.Outcome == scoring.Accept && len(v.Findings) > 0 && v.Findings[0].Severity == scoring.Fault {
+		return v.Findings[0].Rule
+	}
+	return ""
+}
+
 func causeOf(rule string) Cause {
 	if rule == Nothing {
 		return Cause{Nothing, "nothing: it is good"}
 	}
-	if text, ok := plain[rule]; ok {
-		return Cause{rule, text}
+	if w, ok := words[rule]; ok {
+		return Cause{rule, w.said}
 	}
 	return Cause{rule, InWords(rule)}
 }
 
-// InWords makes a rule id readable: root_not_fused becomes root not fused.
-func InWords(rule string) string { return strings.ReplaceAll(rule, "_", " ") }
+// InWords names a finding as the trade does; a rule this program does not know is
+// called by its id.
+func InWords(rule string) string {
+	if w, ok := words[rule]; ok {
+		return w.name
+	}
+	return strings.ReplaceAll(rule, "_", " ")
+}
 
 // Hit says how well a guess met the findings.
 type Hit int
@@ -83,6 +98,7 @@ type Hit int
 // Hits.
 const (
 	Missed   Hit = iota // the coupon shows no such thing
+	Close               // it goes with what decided and says no more
 	Present             // it is there, but it did not decide
 	Decisive            // it decided, or the coupon is good and was said to be
 )
@@ -92,6 +108,7 @@ type Guess struct {
 	Cause Cause
 	Hit   Hit
 	Truth string // the decisive rule, or Nothing
+	Mend  string // the gravest fault of a coupon that is accepted all the same; empty for none
 }
 
 // Say takes the learner's answer to "what went wrong?" and records the coupon
@@ -122,7 +139,7 @@ func (s *Session) Said() (g Guess, ok bool) {
 }
 
 func check(rule string, v scoring.Verdict) Guess {
-	g := Guess{Cause: causeOf(rule), Truth: Nothing}
+	g := Guess{Cause: causeOf(rule), Truth: Nothing, Mend: mendable(v)}
 	if d := decisive(v); d != "" {
 		g.Truth = d
 	}
@@ -131,43 +148,65 @@ func check(rule string, v scoring.Verdict) Guess {
 		g.Hit = Decisive
 	case slices.ContainsFunc(v.Findings, func(f scoring.Finding) bool { return f.Rule == rule }):
 		g.Hit = Present
+	case scoring.SaysNoMore(rule, g.Truth):
+		g.Hit = Close
 	}
 	return g
 }
 
-// plain says for the rules what a learner would say: what was done, not what it
-// is called. A rule without an entry is offered by its name.
-var plain = map[string]string{
-	"keyhole":             "a hole opened at the gap: not bridged in time",
-	"collapse":            "burnt through: the pool grew wider than the wall carries",
-	"far_side_melted":     "too hot: melted through to the far side",
-	"overheated":          "more heat than the metal can stand",
-	"no_penetration":      "cold: not melted through to the back",
-	"root_not_fused":      "cold: the root did not fuse",
-	"cold_start":          "cold at the start: moved off before there was a pool",
-	"cold_lap":            "the rod was laid on, not melted in",
-	"underfill":           "not enough rod: the face sinks in",
-	"undersize_leg":       "too small: a leg is shorter than the drawing asks",
-	"unequal_legs":        "the heat was not shared: one leg is longer",
-	"wrong_gas":           "the wrong gas",
-	"wrong_current_type":  "the wrong current type for this metal",
-	"flow_low":            "too little gas",
-	"turbulent_flow":      "too much gas: it swirls and takes air in",
-	"draught":             "a draught blew the gas away",
-	"stick_out_long":      "the tungsten stood out too far for the gas",
-	"pool_uncovered":      "the gas did not cover the pool",
-	"rod_tip_out":         "the rod's hot tip left the gas",
-	"hot_bead_uncovered":  "the bead was still hot when the gas had moved on",
-	"back_air":            "air reached the hot back",
-	"dirty_metal":         "dirt or old oxide on the metal",
-	"post_flow_short":     "the gas was shut off while the end was hot",
-	"no_vent":             "the closed hollow had no vent",
-	"wrong_filler":        "the wrong rod for this metal",
-	"rod_too_thick":       "the rod is too thick for the wall",
-	"tungsten_overloaded": "more current than the tungsten carries",
-	"tungsten_too_thick":  "the tungsten is too thick for so little current",
-	"long_arc":            "the arc was too long",
-	"crater":              "the crater was left open at the end",
+// words says for every rule what its finding is called in the trade, and what a
+// learner would say: what was done, or what is to be seen of it.
+var words = map[string]struct{ name, said string }{
+	"keyhole":             {"keyhole", "a hole opened at the gap: not bridged in time"},
+	"collapse":            {"burn-through", "burnt through: the pool grew wider than the wall carries"},
+	"far_side_melted":     {"far side melted through", "too hot: melted through to the far side"},
+	"overheated":          {"overheated", "hotter than the weld needs: the pool drawn out long"},
+	"no_penetration":      {"not through", "cold: not melted through to the back"},
+	"root_not_fused":      {"root not fused", "cold: the root did not fuse"},
+	"cold_start":          {"cold start", "cold at the start: moved off before there was a pool"},
+	"cold_lap":            {"cold lap", "the rod was laid on, not melted in"},
+	"underfill":           {"underfill", "not enough rod: the face sinks in"},
+	"undersize_leg":       {"leg too small", "not enough rod: the leg is shorter than the drawing asks"},
+	"unequal_legs":        {"unequal legs", "the heat was not shared: one side melted wider"},
+	"wrong_gas":           {"wrong gas", "the wrong gas in the bottle"},
+	"wrong_current_type":  {"wrong current type", "the wrong current type for this metal"},
+	"flow_low":            {"too little gas", "too little gas"},
+	"turbulent_flow":      {"too much gas", "too much gas: it swirls and takes air in"},
+	"draught":             {"draught", "a draught blew the gas away"},
+	"stick_out_long":      {"cup too far off", "the cup stood too far off: air mixed into the gas"},
+	"pool_uncovered":      {"pool not covered", "the gas did not cover the pool"},
+	"rod_tip_out":         {"rod tip out of the gas", "the rod's hot tip left the gas"},
+	"hot_bead_uncovered":  {"hot bead out of the gas", "the bead was still hot when the gas had moved on"},
+	"back_air":            {"air at the back", "air reached the hot back"},
+	"dirty_metal":         {"dirty metal", "dirt, scale or old oxide on the metal"},
+	"dirty_tack":          {"dirty tacks", "the tacks were left dirty"},
+	"cleaning_short":      {"too little cleaning", "AC with too little cleaning: the skin was not lifted"},
+	"post_flow_short":     {"post-flow too short", "the gas was shut off while the end was hot"},
+	"no_vent":             {"no vent", "the closed hollow had no vent"},
+	"wrong_filler":        {"wrong filler", "the wrong rod for this metal"},
+	"undercut":            {"undercut", "undercut: a groove along the toe that the rod did not fill"},
+	"overfill":            {"overfill", "too much rod: the bead stands proud"},
+	"rod_too_thick":       {"rod too thick", "the rod is too thick for the wall"},
+	"costly_filler":       {"costly filler", "a dearer rod than the job needs"},
+	"part_cold":           {"part too cold", "the part was too cold to start on"},
+	"part_hot":            {"part too hot", "the part was too hot to start on"},
+	"tacks_far":           {"tacks too far apart", "the tacks stood too far apart"},
+	"long_arc":            {"long arc", "the arc was too long"},
+	"dragged":             {"torch dragged", "the torch was dragged instead of pushed"},
+	"torch_angle":         {"torch laid over", "the torch lay over too far"},
+	"rod_angle":           {"rod too steep", "the rod came in too steep"},
+	"crater":              {"crater", "the crater was left open at the end"},
+	"tungsten_overloaded": {"tungsten overloaded", "more current than the tungsten carries"},
+	"tungsten_too_thick":  {"tungsten too thick", "the tungsten is too thick for so little current"},
+	"tungsten_class":      {"wrong tungsten class", "the wrong class of tungsten for this current"},
+	"tip_angle":           {"wrong tip angle", "the tungsten was ground too sharp or too blunt"},
+	"ac_balance_low":      {"AC balance too low", "AC with too much cleaning: the tungsten took the heat"},
+	"ac_frequency":        {"AC frequency", "an AC frequency that does not suit the joint"},
+	"cup_narrow":          {"cup too narrow", "the cup is too narrow for the tungsten"},
+	"preflow_short":       {"pre-flow too short", "the arc was struck before the gas had come"},
+	"purge_strong":        {"purge too strong", "the purge blew too hard behind the seam"},
+	"downhill":            {"welded downhill", "welded downhill"},
+	"thoriated":           {"thoriated tungsten", "a thoriated tungsten: mind the dust"},
 }
 
 // common gives the rules that most often speak at a joint, to fill the answers with.

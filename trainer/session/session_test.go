@@ -180,6 +180,54 @@ func TestChoicesHoldTheTruthAndGiveNothingAway(t *testing.T) {
 	assert.Contains(t, s.Choices(), session.Cause{Rule: "arc_strike", Text: "arc strike"})
 }
 
+// judged starts a session at the test bank's tee whose coupon gets this verdict.
+func judged(t *testing.T, v scoring.Verdict) *session.Session {
+	t.Helper()
+	opt := sessiontest.Options(nil)
+	opt.Judge = func(weld.Task, weld.Answer) (scoring.Verdict, error) { return v, nil }
+	s := session.New(sessiontest.Joint("T-01"), opt)
+	for key, text := range good() {
+		require.NoError(t, s.Set(key, text))
+	}
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	return s
+}
+
+// Whatever stands first against a coupon can be said, in words that no other answer has.
+func TestEveryFindingCanBeSaid(t *testing.T) {
+	said := map[string]string{}
+	for _, rule := range scoring.RuleIDs() {
+		for severity, outcome := range map[scoring.Severity]scoring.Outcome{scoring.Defect: scoring.Reject, scoring.Fault: scoring.Accept} {
+			s := judged(t, scoring.Verdict{Outcome: outcome, Findings: []scoring.Finding{{Rule: rule, Severity: severity}}})
+			i := slices.Index(rules(s.Choices()), rule)
+			require.GreaterOrEqual(t, i, 0, "%s as a %s is not among the answers", rule, severity)
+			text := s.Choices()[i].Text
+			assert.NotContains(t, text, "_")
+
+			assert.LessOrEqual(t, len(text), 70, "%s: too long for a line of 80", rule)
+			if other := said[text]; other != "" {
+				assert.Equal(t, other, rule, "two answers read alike: %q", text)
+			}
+			said[text] = rule
+		}
+		assert.NotContains(t, session.InWords(rule), "_", "no name")
+	}
+}
+
+func TestWhatIsCloseAndWhatIsToMend(t *testing.T) {
+	s := judged(t, scoring.Verdict{Outcome: scoring.Reject, Findings: []scoring.Finding{{Rule: "draught", Severity: scoring.Defect}}})
+	g, err := s.Say("pool_uncovered")
+	require.NoError(t, err)
+	assert.Equal(t, session.Close, g.Hit, "the draught is why the pool was not covered")
+
+	s = judged(t, scoring.Verdict{Outcome: scoring.Accept, Findings: []scoring.Finding{{Rule: "crater", Severity: scoring.Fault}}})
+	g, err = s.Say(session.Nothing)
+	require.NoError(t, err)
+	assert.Equal(t, session.Decisive, g.Hit)
+	assert.Equal(t, "crater", g.Mend)
+}
+
 func rules(cs []session.Cause) (out []string) {
 	for _, c := range cs {
 		out = append(out, c.Rule)

@@ -64,7 +64,7 @@ func (p *sectionPicture) Draw(screen tcell.Screen) {
 
 // members names the members beside a patch of what they are drawn with.
 func (p *sectionPicture) members() line {
-	a, b := view.MemberNames(p.task.Joint)
+	a, b := p.task.Joint.Members()
 	if a == b {
 		return nil
 	}

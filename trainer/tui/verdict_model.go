@@ -49,7 +49,7 @@ func (m *verdictModel) scoreLines(look *look, w int) []line {
 	word, mark := view.Outcome(v.Outcome)
 	head := word + " " + mark
 	var out []line
-	for i, l := range wrap(v.Reason, w-width(head)-2) {
+	for i, l := range wrap(view.Said(v.Reason, m.s.System()), w-width(head)-2) {
 		if i == 0 {
 			out = append(out, line{{head, outcomeInk(v.Outcome)}, {"  " + l, inkPlain}})
 		} else {
@@ -107,7 +107,7 @@ func (m *verdictModel) findingLines(w int) []line {
 			in = inkWarn
 		}
 		out = append(out, line{{view.SeverityMark(f.Severity) + " " + view.FindingHead(f, m.s.System()), in}, {"  " + string(f.Severity), inkFaint}})
-		for _, fact := range view.FindingFactsUnder(m.try.Verdict.Reason, f) {
+		for _, fact := range view.FindingFacts(m.try.Verdict.Reason, f, m.s.System()) {
 			if fact.Label == "from" && !m.all {
 				continue // sources are for who asks for everything
 			}

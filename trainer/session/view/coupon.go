@@ -87,7 +87,7 @@ func Measures(j weld.Joint, st scoring.Station, sys weld.System) []Measure {
 	}
 	out := []Measure{{"face width", face}, {"back width", st.BackWidth.Show(sys)}, {pen, Percent(st.Penetration)}}
 	if j.Fillet() {
-		a, b := MemberNames(j)
+		a, b := j.Members()
 		a, _, _ = strings.Cut(a, " ")
 		b, _, _ = strings.Cut(b, " ")
 		out = append(out, Measure{"leg on " + a, st.LegA.Show(sys)}, Measure{"leg on " + b, st.LegB.Show(sys)}, Measure{"throat", st.Throat.Show(sys)})
@@ -191,7 +191,7 @@ func CouponWords(j weld.Joint, v scoring.Verdict, sys weld.System) []string {
 		get("Back width", func(s scoring.Station) weld.Length { return s.BackWidth }),
 	}
 	if j.Fillet() {
-		a, b := MemberNames(j)
+		a, b := j.Members()
 		out = append(out, get("Leg on the "+a, func(s scoring.Station) weld.Length { return s.LegA }),
 			get("Leg on the "+b, func(s scoring.Station) weld.Length { return s.LegB }))
 	}

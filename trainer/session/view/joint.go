@@ -50,23 +50,6 @@ func Position(t weld.Task) string {
 	return string(t.Position)
 }
 
-// MemberNames gives what a shop calls the two members of the joint.
-func MemberNames(j weld.Joint) (a, b string) {
-	switch j {
-	case weld.TeeFillet:
-		return "base", "web"
-	case weld.LapFillet:
-		return "lower sheet", "upper sheet"
-	case weld.OutsideCorner:
-		return "flat side", "standing side"
-	case weld.TubeSaddle:
-		return "through tube", "branch"
-	case weld.TubeButt:
-		return "tube", "tube"
-	}
-	return "sheet A", "sheet B"
-}
-
 // facts lists what the metal and the drawing say, what matters most first.
 func facts(sc scenarios.Scenario, sys weld.System) []Fact {
 	t := sc.Task
@@ -100,7 +83,7 @@ func Metal(t weld.Task, sys weld.System) string {
 	if t.A.Metal == t.B.Metal && t.A.Thickness == t.B.Thickness {
 		return fmt.Sprintf("%s, %s both members", t.A.Metal, t.A.Thickness.Show(sys))
 	}
-	a, b := MemberNames(t.Joint)
+	a, b := t.Joint.Members()
 	if a == b {
 		a, b = a+" A", b+" B"
 	}
@@ -163,11 +146,7 @@ func part(t weld.Task, sys weld.System) string {
 func air(t weld.Task, sys weld.System) string {
 	var parts []string
 	if t.Draught > 0 {
-		if sys == weld.Imperial {
-			parts = append(parts, fmt.Sprintf("draught of %.0f ft/min across the joint", float64(t.Draught)*60/0.3048))
-		} else {
-			parts = append(parts, "draught of "+strconv.FormatFloat(float64(t.Draught), 'f', 1, 64)+" m/s across the joint")
-		}
+		parts = append(parts, "draught of "+wind(float64(t.Draught), sys)+" across the joint")
 	}
 	if t.Throat {
 		parts = append(parts, "a tight throat the cup cannot enter")

@@ -388,7 +388,7 @@ func (sh Shape) holds(p Point) bool {
 
 // SectionWords describes the cross-section to someone who cannot see it.
 func SectionWords(t weld.Task, sys weld.System) []string {
-	a, b := MemberNames(t.Joint)
+	a, b := t.Joint.Members()
 	ta, tb := t.A.Thickness.Show(sys), t.B.Thickness.Show(sys)
 	var how, torch string
 	switch t.Joint {

@@ -3,7 +3,7 @@ package view
 import (
 	"fmt"
 	"math"
-	"slices"
+	"strings"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
@@ -72,19 +72,21 @@ func FindingHead(f scoring.Finding, sys weld.System) string {
 	return head
 }
 
-// FindingFactsUnder is FindingFacts without what already stands over the
-// findings as the verdict's reason.
-func FindingFactsUnder(reason string, f scoring.Finding) []Fact {
-	return slices.DeleteFunc(FindingFacts(f), func(x Fact) bool { return x.Text == reason })
-}
-
-// FindingFacts is what a finding has to say, in the order it is read.
-func FindingFacts(f scoring.Finding) []Fact {
+// FindingFacts is what a finding has to say, in the order it is read, without what
+// already stands over the findings as the verdict's reason.
+func FindingFacts(reason string, f scoring.Finding, sys weld.System) []Fact {
+	why := f.Why
+	if strings.HasSuffix(reason, why) {
+		why = ""
+	}
 	var out []Fact
-	for _, x := range []Fact{{"got", f.Got}, {"want", f.Want}, {"why", f.Why}, {"fix", f.Fix}, {"from", f.Source}} {
+	for _, x := range []Fact{{"got", f.Got}, {"want", f.Want}, {"why", why}, {"fix", f.Fix}} {
 		if x.Text != "" {
-			out = append(out, x)
+			out = append(out, Fact{x.Label, Said(x.Text, sys)})
 		}
+	}
+	if f.Source != "" {
+		out = append(out, Fact{"from", f.Source})
 	}
 	return out
 }
@@ -117,8 +119,14 @@ func Findings(v scoring.Verdict, all bool) (shown []scoring.Finding, more int) {
 func GuessWords(g session.Guess) string {
 	truth := session.InWords(g.Truth)
 	switch {
+	case g.Hit == session.Decisive && g.Truth == session.Nothing && g.Mend != "":
+		return "You said it is good. It is accepted; what to mend all the same: " + session.InWords(g.Mend) + "."
 	case g.Hit == session.Decisive && g.Truth == session.Nothing:
 		return "You said it is good, and it is."
+	case g.Mend != "" && g.Cause.Rule == g.Mend:
+		return "You said " + session.InWords(g.Mend) + ": yes, that is what to mend. The coupon is accepted all the same."
+	case g.Hit == session.Close:
+		return "You said " + session.InWords(g.Cause.Rule) + ": close, it was " + truth + "."
 	case g.Hit == session.Decisive:
 		return "You said " + session.InWords(g.Cause.Rule) + ": yes, that decided it."
 	case g.Hit == session.Present && g.Truth == session.Nothing:

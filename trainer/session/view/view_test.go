@@ -246,7 +246,7 @@ func TestFindings(t *testing.T) {
 	assert.Len(t, all, 4)
 	assert.Zero(t, more)
 	assert.Equal(t, "keyhole, 46 mm to 49 mm", FindingHead(v.Findings[0], weld.Metric))
-	assert.Equal(t, "back air", FindingHead(v.Findings[2], weld.Metric))
+	assert.Equal(t, "air at the back", FindingHead(v.Findings[2], weld.Metric))
 }
 
 func TestGuessWords(t *testing.T) {
@@ -258,8 +258,19 @@ func TestGuessWords(t *testing.T) {
 	assert.Equal(t, "You said oxide: it is there too, but keyhole decided it.", say("oxide", "keyhole", session.Present))
 	assert.Equal(t, "You said oxide: it is there, but the coupon is accepted all the same.", say("oxide", session.Nothing, session.Present))
 	assert.Equal(t, "You said it is good, but keyhole rejects it.", say(session.Nothing, "keyhole", session.Missed))
+	assert.Equal(t, "You said undercut: close, it was long arc.", say("undercut", "long_arc", session.Close))
+	mend := session.Guess{Cause: session.Cause{Rule: session.Nothing}, Hit: session.Decisive, Truth: session.Nothing, Mend: "crater"}
+	assert.Equal(t, "You said it is good. It is accepted; what to mend all the same: crater.", GuessWords(mend))
+	mend.Cause.Rule, mend.Hit = "crater", session.Present
+	assert.Equal(t, "You said crater: yes, that is what to mend. The coupon is accepted all the same.", GuessWords(mend))
 	assert.Equal(t, "You said oxide, but this coupon is good.", say("oxide", session.Nothing, session.Missed))
 	assert.Equal(t, "You said undercut: no sign of it; it was keyhole.", say("undercut", "keyhole", session.Missed))
+}
+
+func TestTheModelsSentencesInTheLearnersUnits(t *testing.T) {
+	const s = "keyhole: gap 1 mm, 3 mm bare at 1500 C; 25 to 50 mm, 9 L/min, 120 mm/min, 0.7 m/s; ER70S-2, 60 A, 12 s"
+	assert.Equal(t, s, Said(s, weld.Metric))
+	assert.Equal(t, "keyhole: gap 0.039 in, 0.118 in bare at 2732 F; 0.984 to 1.969 in, 19 cfh, 4.7 ipm, 138 ft/min; ER70S-2, 60 A, 12 s", Said(s, weld.Imperial))
 }
 
 func TestCompare(t *testing.T) {
