@@ -141,6 +141,13 @@ func TestSigns(t *testing.T) {
 	for _, s := range SignIDs() {
 		assert.False(t, ids[s.ID], s.ID)
 		ids[s.ID] = true
-		assert.Contains(t, []string{"pool", "bead", "back", "arc", "tungsten", "rod"}, s.Place)
+		assert.Contains(t, SignPlaces, s.Place)
+		assert.NotRegexp(t, "^the "+s.Place+"|[.:]", s.Words, "%s: what is seen at the place, not what it means", s.ID)
+		words, rules := Meaning(s.ID)
+		assert.NotEmpty(t, words, "%s means nothing", s.ID)
+		for _, id := range rules {
+			assert.Contains(t, RuleIDs(), id, s.ID)
+		}
 	}
+	assert.Len(t, meanings, len(ids), "meanings of signs that there are not")
 }

@@ -11,12 +11,13 @@ import (
 )
 
 // Sign is something a welder sees or hears while the weld is made, or on the coupon
-// after: what the computed metal and gas would show. The words are for a learner who
-// watches a pool; the id is for pictures and quizzes.
+// after: what the computed metal and gas would show. Place and words together are for
+// a learner who watches a pool: "pool: ends in a point"; the id is for pictures and
+// quizzes. What a sign means is told apart from it, by Meaning.
 type Sign struct {
 	ID       string
-	Words    string
-	Place    string      // pool, bead, back, arc, tungsten or rod
+	Words    string      // what is seen, without what it means
+	Place    string      // one of SignPlaces
 	Strength float64     // 0 hardly there, 1 nobody misses it
 	From, To weld.Length // along the seam; equal when it has no place
 }
@@ -24,34 +25,90 @@ type Sign struct {
 // faintest strength that is reported.
 const faintest = 0.15
 
+// SignPlaces is where to look, in the order a welder does: while it runs, then on the coupon.
+var SignPlaces = []string{"pool", "rod", "arc", "tungsten", "bead", "back"}
+
 // signMaker reads one sign from a weld.
 type signMaker struct {
 	id, place, words string
 	read             func(e *evidence) (strength float64, where Span)
 }
 
+// meaning is what a sign says of the weld, and the findings it is evidence of.
+type meaning struct {
+	kind  string // of signs of one kind only the strongest is told; empty for none
+	words string
+	rules []string
+}
+
+// airGetsIn are the findings that let air to the pool.
+var airGetsIn = []string{"flow_low", "turbulent_flow", "draught", "stick_out_long", "pool_uncovered"}
+
+// What the signs mean: common practice, no source.
+var meanings = map[string]meaning{
+	"pool_round":     {"shape", "heat and travel are in step", nil},
+	"pool_teardrop":  {"shape", "quick travel, or a part that warms up: watch that it does not come to a point", nil},
+	"pool_pointed":   {"shape", "more heat than the metal carries off", []string{"overheated"}},
+	"pool_wide":      {"width", "the heat gathers: ease off or move on", []string{"collapse", "far_side_melted", "undercut"}},
+	"pool_narrow":    {"width", "little heat for this wall: it may not reach the root", []string{"no_penetration", "root_not_fused", "cold_start", "cold_lap"}},
+	"pool_one_side":  {"", "the arc does not point where the heat is wanted", []string{"unequal_legs", "root_not_fused"}},
+	"pool_shiny":     {"skin", "clean metal, well covered by the gas", nil},
+	"pool_sluggish":  {"skin", "there is oxide in it: the gas, the rod's tip, dirt or a tack let it in", slices.Concat(airGetsIn, []string{"rod_tip_out", "dirty_metal", "dirty_tack", "wrong_current_type", "cleaning_short"})},
+	"oxide_skin":     {"", "the oxide is not lifted", []string{"wrong_current_type", "cleaning_short", "dirty_metal"}},
+	"pool_domed":     {"", "it is not through to the back", []string{"no_penetration"}},
+	"pool_sunken":    {"", "it is through and hangs: right on a butt, and the wider it gets the less holds it", []string{"collapse"}},
+	"hole":           {"", "nothing held it up any longer", []string{"keyhole", "collapse"}},
+	"keyhole":        {"", "the gap is molten and bare: a dab closes it, for a moment", []string{"keyhole"}},
+	"root_dark":      {"", "the faces are molten, the root is not", []string{"root_not_fused", "cold_start"}},
+	"undercut_toe":   {"", "the toe melted wider than the rod filled", []string{"undercut"}},
+	"cold_toes":      {"", "the rod was melted onto the metal, not into it", []string{"cold_lap"}},
+	"bead_straw":     {"tint", "it was warm when the gas left it", []string{"hot_bead_uncovered"}},
+	"bead_purple":    {"tint", "it was hot when the gas left it", []string{"hot_bead_uncovered"}},
+	"bead_blue":      {"tint", "it was very hot when the gas left it", []string{"hot_bead_uncovered"}},
+	"bead_grey":      {"tint", "air got at it while it was far too hot", slices.Concat(airGetsIn, []string{"hot_bead_uncovered"})},
+	"crater_hollow":  {"", "the current went out at once and nothing fed the last of the pool", []string{"crater"}},
+	"far_side_glow":  {"", "the heat comes through: on a butt it has to, on a fillet it is a warning", []string{"far_side_melted"}},
+	"back_crusted":   {"", "it melted with air behind it", []string{"back_air"}},
+	"sparks":         {"", "dirt or the wrong gas burns in it", []string{"dirty_metal", "wrong_gas"}},
+	"blow_out":       {"", "the air shut in behind it has no other way out", []string{"no_vent"}},
+	"arc_wanders":    {"", "the tip is too blunt or too cold to hold it", []string{"tungsten_too_thick", "tip_angle"}},
+	"tungsten_ball":  {"", "the tip takes more heat than it carries: current, balance or polarity", []string{"wrong_current_type", "tungsten_overloaded", "ac_balance_low", "tungsten_class"}},
+	"tungsten_split": {"", "far more current than it carries", []string{"wrong_current_type", "tungsten_overloaded"}},
+	"tungsten_black": {"", "it met air while it was hot", []string{"post_flow_short", "flow_low", "wrong_gas"}},
+	"rod_black":      {"", "it was out of the gas while hot and brings its oxide along", slices.Concat([]string{"rod_tip_out"}, airGetsIn)},
+	"rod_balls":      {"", "it comes in so steep that the arc melts it", []string{"rod_angle"}},
+	"rod_sticks":     {"", "it takes more heat than the pool has to give", []string{"rod_too_thick", "cold_lap"}},
+}
+
+// Meaning says what a sign means and which findings it is evidence of; empty for an
+// unknown id.
+func Meaning(id string) (words string, rules []string) {
+	m := meanings[id]
+	return m.words, m.rules
+}
+
 // Every sign stands in this table, in the order they are told when equally strong.
 var signMakers = []signMaker{
-	{"pool_round", "pool", "the pool is round and even, its ripples are half circles", func(e *evidence) (float64, Span) {
+	{"pool_round", "pool", "round and even, its ripples half circles", func(e *evidence) (float64, Span) {
 		return 1 - math.Max(ramp(e.stretch(), 1.2, 1.6), e.pointed()), e.all()
 	}},
-	{"pool_teardrop", "pool", "the pool is drawn out behind like a drop", func(e *evidence) (float64, Span) {
+	{"pool_teardrop", "pool", "drawn out behind like a drop", func(e *evidence) (float64, Span) {
 		return math.Min(ramp(e.stretch(), 1.2, 1.6), 1-e.pointed()), e.all()
 	}},
-	{"pool_pointed", "pool", "the pool ends in a point, its ripples are V-shaped", func(e *evidence) (float64, Span) { return e.pointed(), e.all() }},
-	{"pool_wide", "pool", "the pool spreads wide and keeps growing", func(e *evidence) (float64, Span) {
+	{"pool_pointed", "pool", "ends in a point, its ripples V-shaped", func(e *evidence) (float64, Span) { return e.pointed(), e.all() }},
+	{"pool_wide", "pool", "spreads wide and keeps growing", func(e *evidence) (float64, Span) {
 		return ramp(e.bead.PoolWidth/e.wall, 3.4, 5), e.all()
 	}},
-	{"pool_narrow", "pool", "the pool hardly opens: a narrow bright line", func(e *evidence) (float64, Span) {
+	{"pool_narrow", "pool", "hardly opens, a narrow bright line", func(e *evidence) (float64, Span) {
 		return 1 - ramp(e.bead.PoolWidth/e.wall, 1.2, 2.2), e.all()
 	}},
-	{"pool_one_side", "pool", "the pool wanders to one side and leaves the other dry", func(e *evidence) (float64, Span) {
+	{"pool_one_side", "pool", "wanders to one side, the other stays dry", func(e *evidence) (float64, Span) {
 		r := unequalLegs(e)
 		return ramp(r.margin, 0.75, 1.1), Span{r.from, r.to}
 	}},
-	{"pool_shiny", "pool", "the pool is bright as a mirror and flows out to both edges", func(e *evidence) (float64, Span) { return 1 - e.sluggish, e.all() }},
-	{"pool_sluggish", "pool", "the pool is dull and sluggish: it will not wet out", func(e *evidence) (float64, Span) { return e.sluggish, e.all() }},
-	{"oxide_skin", "pool", "a skin swims on the pool and the edges will not run together", func(e *evidence) (float64, Span) {
+	{"pool_shiny", "pool", "bright as a mirror, flows out to both edges", func(e *evidence) (float64, Span) { return 1 - e.sluggish, e.all() }},
+	{"pool_sluggish", "pool", "dull and sluggish, will not wet out", func(e *evidence) (float64, Span) { return e.sluggish, e.all() }},
+	{"oxide_skin", "pool", "a skin swims on it, the edges will not run together", func(e *evidence) (float64, Span) {
 		if e.family != weld.Aluminium {
 			return 0, e.all()
 		}
@@ -61,22 +118,22 @@ var signMakers = []signMaker{
 		}
 		return ramp(m, 0.8, 1.2), e.all()
 	}},
-	{"pool_domed", "pool", "the pool sits up on the sheet, domed: it is not through", func(e *evidence) (float64, Span) {
+	{"pool_domed", "pool", "sits up on the sheet, domed", func(e *evidence) (float64, Span) {
 		r := noPenetration(e)
 		return ramp(r.margin, 0.95, 1.15), Span{r.from, r.to}
 	}},
-	{"pool_sunken", "pool", "the pool sinks and goes quiet: it is through and hangs", func(e *evidence) (float64, Span) {
+	{"pool_sunken", "pool", "sinks and goes quiet", func(e *evidence) (float64, Span) {
 		r := collapse(e)
 		return ramp(r.margin, 0.6, 1.05), Span{r.from, r.to}
 	}},
-	{"hole", "pool", "the pool drops out", func(e *evidence) (float64, Span) {
+	{"hole", "pool", "drops out", func(e *evidence) (float64, Span) {
 		r := collapse(e)
 		if k := keyhole(e); k.margin > r.margin {
 			r = k
 		}
 		return ramp(r.margin, 1, 1.3), Span{r.from, r.to}
 	}},
-	{"keyhole", "pool", "an eye opens at the front of the pool, where the gap is", func(e *evidence) (float64, Span) {
+	{"keyhole", "pool", "an eye opens at its front, in the gap", func(e *evidence) (float64, Span) {
 		r := keyhole(e)
 		return ramp(r.margin, 0.7, 1), Span{r.from, r.to}
 	}},
@@ -88,14 +145,14 @@ var signMakers = []signMaker{
 		r := undercut(e)
 		return ramp(r.margin, 0.75, 1.1), Span{r.from, r.to}
 	}},
-	{"cold_toes", "bead", "the bead lies on the metal with round, cold toes", func(e *evidence) (float64, Span) {
+	{"cold_toes", "bead", "lies on the metal with round toes", func(e *evidence) (float64, Span) {
 		r := coldLap(e)
 		return ramp(r.margin, 0.7, 1.1), Span{r.from, r.to}
 	}},
-	{"bead_straw", "bead", "the bead is straw coloured", beadTint(0)},
-	{"bead_purple", "bead", "the bead is brown to purple", beadTint(1)},
-	{"bead_blue", "bead", "the bead is blue", beadTint(2)},
-	{"bead_grey", "bead", "the bead is grey and rough", func(e *evidence) (float64, Span) {
+	{"bead_straw", "bead", "straw coloured", beadTint(0)},
+	{"bead_purple", "bead", "brown to purple", beadTint(1)},
+	{"bead_blue", "bead", "blue", beadTint(2)},
+	{"bead_grey", "bead", "grey and rough", func(e *evidence) (float64, Span) {
 		switch e.family {
 		case weld.Stainless:
 			return ramp(e.film, greyFrom, 1.2*greyFrom), e.all()
@@ -104,16 +161,19 @@ var signMakers = []signMaker{
 		}
 		return ramp(e.spoiled.margin, 0.95, 1.2), e.all()
 	}},
-	{"crater_hollow", "bead", "the end of the bead is a hollow, perhaps with a star crack in it", func(e *evidence) (float64, Span) {
+	{"crater_hollow", "bead", "ends in a hollow, perhaps with a star crack in it", func(e *evidence) (float64, Span) {
 		r := crater(e)
 		return ramp(r.margin, 0.8, 1.3), Span{r.from, r.to}
 	}},
-	{"far_side_glow", "back", "the far side glows", func(e *evidence) (float64, Span) {
-		m, s, _ := e.worst(0, 1, func(s *puddle.Station) float64 { return rise(s.FarTemp, s.Melt) })
-		return ramp(m, 0.7, 1), Span{weld.Length(s.At), weld.Length(s.At)}
+	{"far_side_glow", "back", "glows", func(e *evidence) (float64, Span) {
+		m, _, where := e.worst(0, 1, func(s *puddle.Station) float64 { return rise(s.FarTemp, s.Melt) })
+		return ramp(m, 0.7, 1), where
 	}},
-	{"back_crusted", "back", "the back is black and crusted", func(e *evidence) (float64, Span) {
+	{"back_crusted", "back", "black and crusted", func(e *evidence) (float64, Span) {
 		r := backAir(e)
+		if _, s, _ := e.worst(0, 1, backWidth); e.backColour(s) != "black" {
+			return 0, e.all()
+		}
 		return ramp(r.margin, 0.95, 1.2), Span{r.from, r.to}
 	}},
 	{"sparks", "arc", "sparks and spitting out of the pool", func(e *evidence) (float64, Span) {
@@ -127,39 +187,39 @@ var signMakers = []signMaker{
 		r := noVent(e)
 		return ramp(r.margin, 0.8, 1), Span{r.from, r.to}
 	}},
-	{"arc_wanders", "arc", "the arc wanders over the tip", func(e *evidence) (float64, Span) {
+	{"arc_wanders", "arc", "wanders over the tip", func(e *evidence) (float64, Span) {
 		m := tungstenTooThick(e).margin
 		if t := tipAngle(e); float64(e.answer.TipAngle) > float64(40*float64(weld.Degree)) {
 			m = math.Max(m, t.margin)
 		}
 		return ramp(m, 0.85, 1.1), e.all()
 	}},
-	{"tungsten_ball", "tungsten", "the tip has rolled up into a ball", func(e *evidence) (float64, Span) {
+	{"tungsten_ball", "tungsten", "rolled up into a ball at the tip", func(e *evidence) (float64, Span) {
 		m := math.Max(tungstenOverloaded(e).margin, acBalanceLow(e).margin)
 		if e.answer.Polarity == weld.DCEP || e.answer.Tungsten == weld.WP {
 			m = math.Max(m, 1.2)
 		}
 		return ramp(m, 1, 1.15), e.all()
 	}},
-	{"tungsten_split", "tungsten", "the tip is split and bits of it lie in the bead", func(e *evidence) (float64, Span) {
+	{"tungsten_split", "tungsten", "split at the tip, bits of it lie in the bead", func(e *evidence) (float64, Span) {
 		m := tungstenOverloaded(e).margin
 		if e.answer.Polarity == weld.DCEP {
 			m = math.Max(m, 1.3)
 		}
 		return ramp(m, 1.05, 1.4), e.all()
 	}},
-	{"tungsten_black", "tungsten", "the tip is blue or black", func(e *evidence) (float64, Span) {
+	{"tungsten_black", "tungsten", "blue or black at the tip", func(e *evidence) (float64, Span) {
 		m := postFlowShort(e).margin
 		if e.answer.Flow == 0 || e.answer.Gas == weld.ArCO2 {
 			m = 2
 		}
 		return ramp(m, 0.85, 1.1), e.all()
 	}},
-	{"rod_black", "rod", "the rod's tip is black when it comes back to the pool", func(e *evidence) (float64, Span) {
+	{"rod_black", "rod", "its tip comes back to the pool black", func(e *evidence) (float64, Span) {
 		return ramp(math.Max(e.tipOut().margin, 0), 0.8, 1.1), e.all()
 	}},
-	{"rod_balls", "rod", "the rod balls before it reaches the pool", func(e *evidence) (float64, Span) { return ramp(rodAngle(e).margin, 0.9, 1.3), e.all() }},
-	{"rod_sticks", "rod", "the rod freezes in the pool and has to be pulled off", func(e *evidence) (float64, Span) {
+	{"rod_balls", "rod", "balls before it reaches the pool", func(e *evidence) (float64, Span) { return ramp(rodAngle(e).margin, 0.9, 1.3), e.all() }},
+	{"rod_sticks", "rod", "freezes in the pool and has to be pulled off", func(e *evidence) (float64, Span) {
 		return ramp(math.Max(rodTooThick(e).margin, coldLap(e).margin), 1, 1.6), e.all()
 	}},
 }
@@ -204,7 +264,13 @@ func (e *evidence) signs() []Sign {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Sign) int { return cmp.Compare(b.Strength, a.Strength) })
-	return out
+	told := map[string]bool{}
+	return slices.DeleteFunc(out, func(s Sign) bool {
+		kind := meanings[s.ID].kind
+		weaker := kind != "" && told[kind]
+		told[kind] = true
+		return weaker
+	})
 }
 
 // SignIDs lists every sign the model can show, with its words.
@@ -217,4 +283,6 @@ func SignIDs() []Sign {
 }
 
 // String tells a sign in one line.
-func (s Sign) String() string { return fmt.Sprintf("%s: %s (%.0f %%)", s.ID, s.Words, 100*s.Strength) }
+func (s Sign) String() string {
+	return fmt.Sprintf("%s: %s: %s (%.0f %%)", s.ID, s.Place, s.Words, 100*s.Strength)
+}

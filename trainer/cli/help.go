@@ -80,6 +80,13 @@ some. Numbers are rounded to what the model means: 0.01 mm, 0.1 of a score, 1 C,
   findings[].why               the cause, in one sentence
   findings[].fix               what to do
   findings[].source            standard, handbook, model or common practice
+  signs[].id                   stable id, such as pool_shiny; strongest sign first
+  signs[].place                pool, rod, arc, tungsten, bead or back
+  signs[].words                what is to be seen there
+  signs[].means                what it says of the weld
+  signs[].strength             0 hardly there, 1 nobody misses it
+  signs[].from_mm              where along the seam
+  signs[].to_mm
   coupon.along_mm[]            the stations, from start to end; the arrays below
                                have one value for each
   coupon.face_width_mm[]       melted width on the face

@@ -16,6 +16,7 @@ type verdictJSON struct {
 	Reason       string            `json:"reason"`
 	Scores       scoresJSON        `json:"scores"`
 	Findings     []findingJSON     `json:"findings"`
+	Signs        []signJSON        `json:"signs"`
 	Coupon       couponJSON        `json:"coupon"`
 	Answer       map[string]string `json:"answer"`
 }
@@ -38,6 +39,16 @@ type findingJSON struct {
 	Why      string           `json:"why"`
 	Fix      string           `json:"fix"`
 	Source   string           `json:"source"`
+}
+
+type signJSON struct {
+	ID       string  `json:"id"`
+	Place    string  `json:"place"`
+	Words    string  `json:"words"`
+	Means    string  `json:"means"`
+	Strength float64 `json:"strength"`
+	FromMM   float64 `json:"from_mm"`
+	ToMM     float64 `json:"to_mm"`
 }
 
 // couponJSON holds one array for each measure, with a value for each station.
@@ -89,7 +100,7 @@ type spanJSON struct {
 func newVerdictJSON(sc scenarios.Scenario, a weld.Answer, v scoring.Verdict) verdictJSON {
 	out := verdictJSON{
 		Scenario: sc.ID, ModelVersion: scoring.ModelVersion, Outcome: v.Outcome, Reason: v.Reason,
-		Scores: newScoresJSON(v), Findings: make([]findingJSON, 0, len(v.Findings)),
+		Scores: newScoresJSON(v), Findings: make([]findingJSON, 0, len(v.Findings)), Signs: make([]signJSON, 0, len(v.Signs)),
 		Coupon: newCouponJSON(v.Coupon), Answer: map[string]string{},
 	}
 	for _, f := range v.Findings {
@@ -97,6 +108,10 @@ func newVerdictJSON(sc scenarios.Scenario, a weld.Answer, v scoring.Verdict) ver
 			Rule: f.Rule, Severity: f.Severity, FromMM: mm(f.From), ToMM: mm(f.To), Score: f.Score,
 			Got: f.Got, Want: f.Want, Why: f.Why, Fix: f.Fix, Source: f.Source,
 		})
+	}
+	for _, s := range v.Signs {
+		means, _ := scoring.Meaning(s.ID)
+		out.Signs = append(out.Signs, signJSON{s.ID, s.Place, s.Words, means, shareOf(s.Strength), mm(s.From), mm(s.To)})
 	}
 	for _, f := range weld.Fields {
 		out.Answer[f.Key] = f.Get(a)

@@ -29,6 +29,7 @@ func rejected() (scenarios.Scenario, weld.Answer, scoring.Verdict) {
 			Rule: "keyhole", Severity: scoring.Defect, From: 0.04700000001, To: 0.049, Score: "burn-through",
 			Got: "3.0 mm since the last dab", Want: "1.5 mm", Why: "the gap <0.8 mm> opened", Fix: "dab every 1.5 mm", Source: "model",
 		}},
+		Signs: []scoring.Sign{{ID: "keyhole", Place: "pool", Words: "an eye opens at its front, in the gap", Strength: 1, From: 0.046, To: 0.047}},
 		Coupon: scoring.Coupon{
 			Stations: []scoring.Station{
 				{At: 0.001, FaceWidth: 0.00444444, BackWidth: 0.0012, Penetration: 1.0 / 3, Cap: -1e-9, PeakFace: 1900.6, Colour: "straw"},
@@ -122,7 +123,7 @@ func TestVerdictInWords(t *testing.T) {
 	printVerdict(&b, sc, v, weld.Metric)
 	text := b.String()
 	for _, want := range []string{
-		"T-99", "REJECT", "keyhole at 47 mm", "burn-through", " 31 x", " 92 +", "got   3.0 mm since the last dab",
+		"T-99", "REJECT", "keyhole at 47 mm", "burn-through", " 31 x", " 92 +", "got   3.0 mm since the last dab", "seen  pool: an eye opens at its front, in the gap, 46 to 47 mm (the gap",
 		"why   the gap", "fix   dab every 1.5 mm", "A hole from 47 mm to 49 mm.", "Pool length: 6.1 mm.",
 	} {
 		assert.Contains(t, text, want)

@@ -23,10 +23,19 @@ func printVerdict(w io.Writer, sc scenarios.Scenario, v scoring.Verdict, system 
 		}
 		fmt.Fprintf(w, "  %.0f is the limit of what is accepted\n", scoring.Limit)
 	}
-	for _, f := range v.Findings {
-		fmt.Fprintf(w, "\n%s %s (%s)\n", view.SeverityMark(f.Severity), view.FindingHead(f, system), f.Severity)
-		for _, fact := range view.FindingFacts("", f, system) {
+	told := view.Explain(v, true, sc.Task.Seam, system)
+	for _, f := range told.Findings {
+		fmt.Fprintf(w, "\n%s %s (%s)\n", view.SeverityMark(f.Severity), f.Head, f.Severity)
+		for _, fact := range append(f.Facts, view.Fact{Label: "from", Text: f.Source}) {
 			fmt.Fprintf(w, "  %-5s %s\n", fact.Label, fact.Text)
+		}
+	}
+	if told.Signs != nil {
+		fmt.Fprintln(w, "\nwhat else was to be seen")
+		for _, s := range told.Signs {
+			for _, sign := range s.Signs {
+				fmt.Fprintf(w, "  %-8s %s\n", s.Place, sign.Explained())
+			}
 		}
 	}
 	if len(v.Coupon.Stations) == 0 {

@@ -189,7 +189,7 @@ func (r *runner) joint(sc scenarios.Scenario) (next bool, err error) {
 		if err := r.guess(s); err != nil && !errors.Is(err, errBack) {
 			return false, err
 		}
-		r.verdict(s, false)
+		r.verdict(s, view.TellsAll(sc.Level))
 		if err := r.rescue(s); err != nil {
 			return false, err
 		}
@@ -296,6 +296,15 @@ func (r *runner) coupon(s *session.Session, a session.Attempt) {
 	for _, w := range view.CouponWords(task.Joint, a.Verdict, sys) {
 		r.say(2, w)
 	}
+	if seen := view.Signs(a.Verdict, task.Seam, sys); seen != nil {
+		r.gap()
+		r.say(0, "What was to be seen")
+		for _, s := range seen {
+			for _, sign := range s.Signs {
+				r.hang(2, 10, s.Place, sign.Text)
+			}
+		}
+	}
 	rows := view.Table(a.Verdict.Coupon, task.Seam, tableRows, sys)
 	if rows == nil {
 		return
@@ -382,25 +391,45 @@ func (r *runner) verdict(s *session.Session, all bool) {
 	if v.Outcome != scoring.OutOfRange {
 		r.say(2, fmt.Sprintf("(0 to 100; %.0f is the limit of what is accepted)", scoring.Limit))
 	}
-	shown, more := view.Findings(v, all)
-	for _, f := range shown {
+	told := view.Explain(v, all, s.Scenario().Task.Seam, sys)
+	for _, f := range told.Findings {
 		r.gap()
-		r.say(0, view.SeverityMark(f.Severity)+" "+string(f.Severity)+": "+view.FindingHead(f, sys))
-		for _, fact := range view.FindingFacts(v.Reason, f, sys) {
+		r.say(0, view.SeverityMark(f.Severity)+" "+string(f.Severity)+": "+f.Head)
+		for _, fact := range f.Facts {
 			r.hang(2, 6, fact.Label, fact.Text)
 		}
 	}
-	if more > 0 {
-		r.say(0, fmt.Sprintf("(%d more: all)", more))
+	if told.More > 0 {
+		r.gap()
+		r.say(0, fmt.Sprintf("(and %d more: all tells them)", told.More))
 	}
-	if !all {
-		r.compare(s)
+	if told.Signs != nil {
+		r.gap()
+		r.say(0, "What else was to be seen")
+		for _, seen := range told.Signs {
+			for _, sign := range seen.Signs {
+				r.hang(2, 10, seen.Place, sign.Explained())
+			}
+		}
 	}
+	r.compare(s)
 	switch {
 	case s.Recorded():
 		r.say(0, "Recorded.")
 	case !s.Keeps():
 		r.say(0, "Not recorded: no record is kept in this run.")
+	}
+}
+
+// sources says where the findings come from.
+func (r *runner) sources(s *session.Session) {
+	a, _ := s.Last()
+	told := view.Explain(a.Verdict, true, s.Scenario().Task.Seam, s.System())
+	if told.Findings == nil {
+		r.say(2, "There is no finding.")
+	}
+	for _, f := range told.Findings {
+		r.say(2, f.Head+": "+f.Source)
 	}
 }
 
@@ -438,7 +467,7 @@ func (r *runner) rescue(s *session.Session) error {
 // after asks how to go on when the verdict has been read.
 func (r *runner) after(s *session.Session) (again, next bool, err error) {
 	for {
-		text, err := r.ask("again, next, list, all, advice or quit: ")
+		text, err := r.ask("again, next, list, all, sources, advice or quit: ")
 		if errors.Is(err, errBack) {
 			text, err = "again", nil
 		}
@@ -454,6 +483,8 @@ func (r *runner) after(s *session.Session) (again, next bool, err error) {
 			return false, false, nil
 		case "all":
 			r.verdict(s, true)
+		case "sources":
+			r.sources(s)
 		case "advice":
 			advice := s.Advice()
 			if advice == nil {
@@ -464,7 +495,7 @@ func (r *runner) after(s *session.Session) (again, next bool, err error) {
 			}
 		case "":
 		default:
-			r.say(2, "again welds this joint once more with your answers kept, next takes the joint that follows, list chooses another, all tells every finding, advice says what a good hand would try, quit leaves.")
+			r.say(2, "again welds this joint once more with your answers kept, next takes the joint that follows, list chooses another, all tells every finding, sources says where they come from, advice says what a good hand would try, quit leaves.")
 		}
 	}
 }

@@ -27,7 +27,8 @@ func TestALearnerMeetsAKeyholeAndMendsIt(t *testing.T) {
 	l := tuitest.Sit(t, 80, 24, nil)
 	l.Choose("T-01").Sees("Rail gusset, far end", "gap", "still to decide")
 	l.Fill("60", "120", "3").Press("right").Sees("all decided")
-	l.Weld().Sees("coupon 1", "hole").SeesNot("REJECT", "keyhole")
+	l.Weld().Sees("coupon 1", "drops out, 46 to 49 mm").SeesNot("REJECT", "keyhole", "nothing held it up")
+	l.Press("s").Sees("face width     hole").SeesNot("drops out").Press("s").Sees("drops out")
 	l.Say("not bridged in time").Sees("REJECT x", "You said keyhole: yes", "burn-through     31 x", "dab every 1.5 mm", "recorded",
 		"smallest change that holds", "dab every 3 mm -> 1.5 mm: burn-through 84")
 	l.Press("w").Sees("last coupon REJECT x").Press("tab", "tab", "ctrl-u").Type("1.5").Weld()

@@ -59,6 +59,13 @@ func (c canvas) line(x, y int, l line) int {
 	return x
 }
 
+// lines draws rows of text from row y on.
+func (c canvas) lines(y int, ls []line) {
+	for i, l := range ls {
+		c.line(0, y+i, l)
+	}
+}
+
 // right draws a row of text that ends at the right edge.
 func (c canvas) right(y int, l line) {
 	c.line(c.w-width(l.String()), y, l)

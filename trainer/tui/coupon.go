@@ -10,8 +10,10 @@ import (
 type couponPage struct {
 	basePage
 	couponModel
-	s      *session.Session
-	strips int // cells along the seam
+	s       *session.Session
+	strips  int  // cells along the seam
+	wide    bool // numbers and signs stand beside each other
+	numbers bool // they are shown where only one of the two fits
 }
 
 func newCouponPage(a *app, s *session.Session) *couponPage {
@@ -44,44 +46,63 @@ func (p *couponPage) status() line {
 
 func (p *couponPage) draw(c canvas) {
 	face := min(8, 4+(c.h-20)/6)
-	y := p.drawStrips(c, face) + 1
+	y := p.drawStrips(c, face, true) + 1
 	const sectionWidth = 26
 	rest := c.h - y
+	w := min(max(sectionWidth, c.w/3), rest*3)
+	left := c.sub(0, y, c.w-w-1, rest)
+	left.line(0, 0, p.head())
+	if p.wide = c.w >= wideScreen; p.wide {
+		p.drawBeside(left)
+	} else if !p.drawOne(left) {
+		c.sub(0, y, c.w, rest).lines(1, signLines(p.signs(), c.w, false))
+		return
+	}
+	p.drawSection(c, c.sub(c.w-w, y, w, rest))
+}
+
+// drawSection draws the section where the learner looks.
+func (p *couponPage) drawSection(c, at canvas) {
 	pic := newSectionPicture(c.look, p.task)
 	st, _ := view.StationAt(p.try.Verdict.Coupon, p.at)
 	st.Hole = view.HoleAt(p.try.Verdict.Coupon, st.At)
 	pic.at, pic.coupon, pic.close = p.at, &st, true
-	w := min(max(sectionWidth, c.w/3), rest*3)
-	pic.SetRect(c.x+c.w-w, c.y+y, w, rest)
+	pic.SetRect(at.x, at.y, at.w, at.h)
 	pic.Draw(c.screen)
+}
 
-	left := c.sub(0, y, c.w-w-1, rest)
-	left.line(0, 0, p.head())
-	wide := c.w >= wideScreen
-	ls := p.measureLines(min(rest-1, 6), false)
-	if wide {
-		ls = p.measureLines(min(rest-1, 12), true)
-	}
-	for i, l := range ls {
-		left.line(0, 1+i, l)
-	}
-	switch y := 2 + len(ls); {
-	case wide && left.w >= 100:
-		table := left.sub(48, 0, left.w-48, left.h)
-		for i, l := range p.tableLines(table.h) {
-			table.line(0, i, l)
-		}
-	case rest-y > 5:
-		table := left.sub(0, y, left.w, rest-y-1)
-		for i, l := range p.tableLines(table.h) {
-			table.line(0, i, l)
-		}
+// drawBeside draws the numbers, the signs beside them, and the table under both.
+func (p *couponPage) drawBeside(c canvas) {
+	const numbers = 40
+	ms := p.measureLines(min(c.h-1, 12), true)
+	c.lines(1, ms)
+	seen := signLines(p.signs(), min(c.w-numbers, readable), false)
+	c.sub(numbers, 0, c.w-numbers, c.h).lines(1, seen)
+	if y := 2 + max(len(ms), len(seen)); c.h-y > 5 {
+		c.lines(y, p.tableLines(c.h-y-1))
 	}
 }
 
-// drawStrips draws face and back along the seam, both to one scale, and gives
-// the row under them.
-func (p *couponPage) drawStrips(c canvas, face int) int {
+// drawOne draws the signs or the numbers, with the table where there is room; it is
+// false, and draws nothing, where the signs take more lines than there are.
+func (p *couponPage) drawOne(c canvas) bool {
+	ls := signLines(p.signs(), c.w, false)
+	if p.numbers || ls == nil {
+		ls = p.measureLines(min(c.h-1, 6), false)
+	}
+	if len(ls) > c.h-1 {
+		return false
+	}
+	c.lines(1, ls)
+	if y := 2 + len(ls); c.h-y > 5 {
+		c.lines(y, p.tableLines(c.h-y-1))
+	}
+	return true
+}
+
+// drawStrips draws face and back along the seam, both to one scale, or the face alone,
+// and gives the row under them.
+func (p *couponPage) drawStrips(c canvas, face int, withBack bool) int {
 	const label = 7
 	w := c.w - label
 	p.strips = w
@@ -97,6 +118,9 @@ func (p *couponPage) drawStrips(c canvas, face int) int {
 		rows int
 		back bool
 	}{{"face", face, false}, {"back", back, true}} {
+		if side.back && !withBack {
+			break
+		}
 		pic := newSeamPicture(c.look, coupon, p.task.Seam)
 		pic.back, pic.height = side.back, mm*float64(side.rows)/float64(face)
 		if !side.back {
@@ -135,6 +159,10 @@ func (p *couponPage) can(act action) bool {
 		return !p.told()
 	case actVerdict:
 		return p.told()
+	case actSigns:
+		return !p.wide && p.numbers && p.signs() != nil
+	case actNumbers:
+		return !p.wide && !p.numbers && p.signs() != nil
 	}
 	return true
 }
@@ -146,6 +174,8 @@ func (p *couponPage) do(act action) {
 		p.app.show(newGuessPage(p.app, p.s))
 	case actVerdict:
 		p.app.toVerdict(p.s)
+	case actSigns, actNumbers:
+		p.numbers = !p.numbers
 	case actLeft:
 		p.move(-1 / float64(max(1, p.strips)))
 	case actRight:

@@ -40,7 +40,10 @@ func (m *couponModel) column(w int) int {
 	return min(w-1, int(math.Floor(float64(m.at)/float64(m.task.Seam)*float64(w))))
 }
 
-// station gives the numbers of where the learner looks.
+// signs gives what was to be seen.
+func (m *couponModel) signs() []view.Seen { return view.Signs(m.try.Verdict, m.task.Seam, m.sys) }
+
+// measures gives the numbers of where the learner looks.
 func (m *couponModel) measures() []view.Measure {
 	st, _ := view.StationAt(m.try.Verdict.Coupon, m.at)
 	st.Hole = view.HoleAt(m.try.Verdict.Coupon, st.At)

@@ -24,11 +24,16 @@ func (p *guessPage) title() (string, line) { return p.coupon.title() }
 func (p *guessPage) can(action) bool       { return true }
 
 func (p *guessPage) draw(c canvas) {
-	y := p.coupon.drawStrips(c, 4) + 1
-	c.put(0, y, "What went wrong?", inkStrong)
-	for i, l := range p.lines() {
-		c.line(0, y+1+i, l)
+	seen := signLines(p.coupon.signs(), min(c.w, readable), false)
+	// The signs are the evidence: where there is no room for all, the pictures make way.
+	const face, strips = 8, 13 // rows at most
+	y, room := 0, c.h-len(p.choices)-len(seen)-2
+	if seen == nil || room >= face {
+		y = p.coupon.drawStrips(c, 4, seen == nil || room >= strips) + 1
 	}
+	c.put(0, y, "What went wrong?", inkStrong)
+	c.lines(y+1, p.lines())
+	c.lines(y+2+len(p.choices), seen)
 }
 
 func (p *guessPage) do(act action) {

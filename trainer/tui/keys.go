@@ -49,6 +49,9 @@ const (
 	actAgain
 	actOther
 	actAdvice
+	actSources
+	actSigns
+	actNumbers
 	actCautions
 	actVerdict
 	actSkip
@@ -135,11 +138,13 @@ var keyTable = map[screenName][]command{
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "what went wrong?", help: "say what went wrong, then see the verdict"},
 		{act: actVerdict, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "verdict", help: "back to the verdict, once you have said what went wrong"},
 		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
-		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "left/right", does: "along the seam", help: "move along the seam, also h and l"},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "left/right", does: "move", help: "move along the seam, also h and l"},
 		{act: actFarLeft, keys: []stroke{named(tcell.KeyPgUp), char('H')}},
 		{act: actFarRight, keys: []stroke{named(tcell.KeyPgDn), char('L')}, name: "pgup/pgdn", help: "a tenth of the seam at a time, also H and L"},
 		{act: actFirst, keys: []stroke{named(tcell.KeyHome), char('g')}},
 		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end of the seam, also g and G"},
+		{act: actNumbers, keys: []stroke{char('s')}, name: "s", does: "numbers"},
+		{act: actSigns, keys: []stroke{char('s')}, name: "s", does: "signs", help: "what was to be seen while it ran and after, or the numbers where you look"},
 		{act: actWorst, keys: []stroke{char('x')}, name: "x", does: "worst place", help: "to where the coupon looks worst"},
 		{act: actAgain, keys: []stroke{char('w')}, name: "w", does: "weld again", help: "back to the answers, which are kept"},
 		rowBack, rowHelp, rowQuitNow,
@@ -152,6 +157,7 @@ var keyTable = map[screenName][]command{
 		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "weld this joint again with your answers kept, also enter"},
 		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "other joint", help: "choose another joint"},
 		{act: actAll, keys: []stroke{char('m')}, name: "m", does: "all findings", help: "tell every finding, or only the first again"},
+		{act: actSources, keys: []stroke{char('s')}, name: "s", does: "sources", help: "where each finding comes from: a standard, a handbook, the model or common practice"},
 		{act: actAdvice, keys: []stroke{char('t')}, name: "t", does: "advice", help: "what a good hand would try; counts as a hint"},
 		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast,
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "coupon", help: "back to the coupon"},
@@ -219,7 +225,7 @@ func footer(name screenName, w int, can func(action) bool) line {
 func helpLines(name screenName, w int) []line {
 	out := []line{{{"Keys on this screen: " + string(name), inkStrong}}, nil}
 	for _, cmd := range keyTable[name] {
-		if cmd.name != "" {
+		if cmd.name != "" && cmd.help != "" {
 			out = append(out, labelled(cmd.name, cmd.help, 14, w, inkPlain)...)
 		}
 	}
@@ -232,7 +238,7 @@ func KeyTable() string {
 	b.WriteString("| screen | key | what it does |\n|---|---|---|\n")
 	for _, name := range screenOrder {
 		for _, cmd := range keyTable[name] {
-			if cmd.name != "" && cmd.act != actQuitNow {
+			if cmd.name != "" && cmd.help != "" && cmd.act != actQuitNow {
 				fmt.Fprintf(&b, "| %s | %s | %s |\n", name, cmd.name, cmd.help)
 			}
 		}

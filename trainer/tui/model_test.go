@@ -56,7 +56,7 @@ func TestFooterKeepsTheHelpKey(t *testing.T) {
 func TestEveryKeyMeansOneThingAtATime(t *testing.T) {
 	// Rows that share a key must be told apart by what is possible.
 	apart := map[[2]action]bool{
-		{actWeld, actOpen}: true, {actOpen, actVerdict}: true, {actClear, actQuit}: true,
+		{actWeld, actOpen}: true, {actOpen, actVerdict}: true, {actClear, actQuit}: true, {actNumbers, actSigns}: true,
 	}
 	for name, cmds := range keyTable {
 		for i, a := range cmds {
@@ -329,11 +329,14 @@ func TestVerdictModel(t *testing.T) {
 	assert.NotContains(t, few, "distortion")
 	assert.NotContains(t, few, "from  model")
 	assert.Equal(t, 1, m.more())
+	assert.Contains(t, few, "seen  pool: an eye opens at its front, in the gap, 44 to 46 mm (the gap")
+	assert.Contains(t, few, "what else was to be seen\npool     bright as a mirror, flows out to both edges (clean metal")
+	m.sources = true
+	assert.Contains(t, strings.Join(texts(m.findingLines(78)), "\n"), "from  model")
 	m.all = true
 	assert.Contains(t, strings.Join(texts(m.findingLines(78)), "\n"), "distortion")
-	m.rows = 60
-	m.all = false
-	assert.Equal(t, 1, m.more(), "a beginner is told three on any screen")
+	assert.True(t, view.TellsAll(3), "beyond beginners all is told")
+	assert.False(t, view.TellsAll(2))
 	assert.Equal(t, "no record is kept", m.record().String())
 	m.takeAdvice()
 	assert.Contains(t, strings.Join(texts(m.besideLines(78)), "\n"), "ease the pedal")
@@ -347,6 +350,9 @@ func TestReplayModel(t *testing.T) {
 	r.frame = replayFrames
 	assert.True(t, r.over())
 	assert.Equal(t, "at    60 mm     50 A    30.0 s", r.readout(weld.Metric).String())
+	assert.Equal(t, []string{"pool     bright as a mirror, flows out to both edges"}, texts(signLines(r.signs(weld.Metric), 78, false)))
+	r.frame = replayFrames * 45 / 60
+	assert.Contains(t, texts(signLines(r.signs(weld.Metric), 78, false))[1], "an eye opens at its front", "where it is")
 	assert.Equal(t, "the arc is lit", progressLine(1).String())
 	assert.Equal(t, "the arc is lit, 2 s", progressLine(11).String())
 }

@@ -50,7 +50,6 @@ func (p *verdictPage) title() (string, line) {
 func (p *verdictPage) status() line { return p.record() }
 
 func (p *verdictPage) draw(c canvas) {
-	p.rows = c.h
 	const side = 46 // cells of the column beside the findings
 	if p.wide = c.w >= wideScreen; !p.wide {
 		ls := p.scoreLines(c.look, c.w)
@@ -100,6 +99,8 @@ func (p *verdictPage) can(act action) bool {
 	switch act {
 	case actAll:
 		return p.more() > 0
+	case actSources:
+		return len(p.try.Verdict.Findings) > 0
 	case actAdvice:
 		return p.advice == nil
 	case actUp, actDown, actPageUp, actPageDown, actFirst, actLast:
@@ -118,6 +119,8 @@ func (p *verdictPage) do(act action) {
 		p.app.toChoose()
 	case actAll:
 		p.all = !p.all
+	case actSources:
+		p.sources = !p.sources
 	case actAdvice:
 		p.takeAdvice()
 		if !p.wide {

@@ -13,27 +13,20 @@ type verdictModel struct {
 	s       *session.Session
 	try     session.Attempt
 	all     bool     // every finding
+	sources bool     // where each comes from
 	advice  []string // asked for
-	rows    int      // of the page
 	looking bool     // for the smallest change
 }
 
 func newVerdictModel(s *session.Session) verdictModel {
 	try, _ := s.Last()
-	return verdictModel{s: s, try: try}
+	return verdictModel{s: s, try: try, all: view.TellsAll(s.Scenario().Level)}
 }
 
 // more gives how many findings are held back when not all are asked for.
 func (m *verdictModel) more() int {
-	_, more := view.Findings(m.try.Verdict, m.roomy())
+	_, more := view.Findings(m.try.Verdict, false)
 	return more
-}
-
-// roomy says whether every finding is told unasked: a beginner is told the first
-// few on any screen, others as many as a tall screen holds.
-func (m *verdictModel) roomy() bool {
-	const beginner, tall = 2, 36
-	return m.s.Scenario().Level > beginner && m.rows >= tall
 }
 
 // takeAdvice asks for it; the session counts it.
@@ -96,9 +89,9 @@ func (m *verdictModel) rescueLines(w int) []line {
 
 // findingLines tells the findings, worst first.
 func (m *verdictModel) findingLines(w int) []line {
-	shown, more := view.Findings(m.try.Verdict, m.all || m.roomy())
+	told := view.Explain(m.try.Verdict, m.all, m.s.Scenario().Task.Seam, m.s.System())
 	var out []line
-	for _, f := range shown {
+	for _, f := range told.Findings {
 		in := inkPlain
 		switch f.Severity {
 		case scoring.Defect:
@@ -106,19 +99,45 @@ func (m *verdictModel) findingLines(w int) []line {
 		case scoring.Fault:
 			in = inkWarn
 		}
-		out = append(out, line{{view.SeverityMark(f.Severity) + " " + view.FindingHead(f, m.s.System()), in}, {"  " + string(f.Severity), inkFaint}})
-		for _, fact := range view.FindingFacts(m.try.Verdict.Reason, f, m.s.System()) {
-			if fact.Label == "from" && !m.all {
-				continue // sources are for who asks for everything
-			}
+		out = append(out, line{{view.SeverityMark(f.Severity) + " " + f.Head, in}, {"  " + string(f.Severity), inkFaint}})
+		facts := f.Facts
+		if m.sources {
+			facts = append(facts, view.Fact{Label: "from", Text: f.Source})
+		}
+		for _, fact := range facts {
 			for _, l := range labelled(fact.Label, fact.Text, 6, w-2, inkPlain) {
 				out = append(out, append(line{{"  ", inkPlain}}, l...))
 			}
 		}
 		out = append(out, nil)
 	}
-	if more > 0 {
-		out = append(out, line{{fmt.Sprintf("%d more", more), inkFaint}}, nil)
+	if told.More > 0 {
+		out = append(out, line{{fmt.Sprintf("and %d more: m tells them all", told.More), inkFaint}}, nil)
+	}
+	if told.Signs != nil {
+		head := "what else was to be seen"
+		if told.Findings == nil {
+			head = "what was to be seen"
+		}
+		out = append(append(append(out, line{{head, inkStrong}}), signLines(told.Signs, w, true)...), nil)
+	}
+	return out
+}
+
+// signLines tells what was to be seen, place by place, and what it means if that may be told.
+func signLines(seen []view.Seen, w int, means bool) []line {
+	const label = 9
+	var out []line
+	for _, s := range seen {
+		place := s.Place
+		for _, sign := range s.Signs {
+			text := sign.Text
+			if means {
+				text = sign.Explained()
+			}
+			out = append(out, labelled(place, text, label, w, inkPlain)...)
+			place = ""
+		}
 	}
 	return out
 }

@@ -134,6 +134,7 @@ func (p *weldPage) draw(c canvas) {
 	c.put(0, mid-1+strip.h, numbers, inkFaint)
 	c.put(c.w-2, mid-1+strip.h, unit, inkFaint)
 	c.line(0, mid+1+strip.h, p.replay.readout(p.s.System()))
+	c.lines(mid+3+strip.h, signLines(p.replay.signs(p.s.System()), min(c.w, readable), false))
 }
 
 func (p *weldPage) can(act action) bool { return (act == actSkip) == p.running }

@@ -8,6 +8,7 @@ import (
 
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
 )
 
 const (
@@ -40,6 +41,11 @@ func (r replay) share() float64 { return float64(r.frame) / replayFrames }
 func (r replay) at() weld.Length { return weld.Length(float64(r.seam) * r.share()) }
 
 func (r replay) over() bool { return r.frame >= replayFrames }
+
+// signs is what there is to see where the arc is.
+func (r replay) signs(sys weld.System) []view.Seen {
+	return view.SignsAt(r.try.Verdict, r.at(), r.seam, sys)
+}
 
 // readout is what a welder would have in view: where, how long, what the pedal gives.
 func (r replay) readout(sys weld.System) line {

@@ -112,6 +112,15 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 	c.Worst = c.Stations[0]
 	c.Worst.BackWidth, c.Worst.PeakFace, c.Worst.PeakBack = c.Stations[60].BackWidth, c.Stations[60].PeakFace, c.Stations[60].PeakBack
 	c.PeakTemperature, c.HeatInput, c.PoolLength = weld.Celsius(2100), 0.18, 6*weld.Millimetre
+	sign := func(id string, from, to weld.Length) {
+		for _, s := range scoring.SignIDs() {
+			if s.ID == id {
+				s.Strength, s.From, s.To = 1, from, to
+				v.Signs = append(v.Signs, s)
+			}
+		}
+	}
+	sign("pool_shiny", 0, t.Seam)
 	hole := func(from, to weld.Length) {
 		c.Holes = append(c.Holes, scoring.Span{From: from, To: to})
 		for i := range c.Stations {
@@ -131,6 +140,8 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 	case a.Amps > 70:
 		hole(at-4e-3, at+2e-3)
 		v.Outcome, v.Reason, v.Scores.BurnThrough = scoring.Reject, "burnt through at 43 to 49 mm", 12
+		sign("pool_sunken", at-8e-3, at-4e-3)
+		sign("hole", at-4e-3, at+2e-3)
 		v.Findings = []scoring.Finding{{
 			Rule: "collapse", Severity: scoring.Defect, From: at - 4e-3, To: at + 2e-3, Score: "burn-through",
 			Got: fmt.Sprintf("pool 6.3 mm wide at the back of a 1.4 mm wall at %s", a.Amps.Show(weld.Metric)), Want: "3.5 walls, 4.9 mm, at the most",
@@ -138,6 +149,7 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 		}, oxide}
 	case a.Amps < 45:
 		v.Outcome, v.Reason, v.Scores.LackOfFusion = scoring.Reject, "the root is not fused", 20
+		sign("root_dark", 0, t.Seam)
 		v.Findings = []scoring.Finding{{
 			Rule: "root_not_fused", Severity: scoring.Defect, From: 0, To: t.Seam, Score: "lack of fusion",
 			Got: "root fused 55 %", Want: "100 % all along", Why: "The corner drew the heat away faster than the arc gave it.", Fix: "more amps", Source: "model",
@@ -145,6 +157,9 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 	case a.DabSpacing > 2*weld.Millimetre && t.GapEnd > 0:
 		hole(at-1e-3, at+2e-3)
 		v.Outcome, v.Reason, v.Scores.BurnThrough = scoring.Reject, "a keyhole opened at 47 mm and was not closed", 31
+		sign("keyhole", at-3e-3, at-1e-3)
+		sign("hole", at-1e-3, at+2e-3)
+		sign("crater_hollow", t.Seam, t.Seam)
 		v.Findings = []scoring.Finding{{
 			Rule: "keyhole", Severity: scoring.Defect, From: at - 1e-3, To: at + 2e-3, Score: "burn-through",
 			Got: "gap 0.8 mm, " + a.DabSpacing.Show(weld.Metric) + " since the last dab", Want: "1.5 mm or less at this gap",

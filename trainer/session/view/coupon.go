@@ -253,8 +253,10 @@ func Place(from, to weld.Length, sys weld.System) string {
 	if to <= 0 && from <= 0 {
 		return ""
 	}
-	if from.Show(sys) == to.Show(sys) || to <= from {
-		return "at " + from.Show(sys)
+	a, b := Along(from, sys), Along(to, sys)
+	if a == b || to <= from {
+		return "at " + a
 	}
-	return strings.Join([]string{from.Show(sys), "to", to.Show(sys)}, " ")
+	number, _, _ := strings.Cut(a, " ")
+	return number + " to " + b
 }

@@ -3,7 +3,6 @@ package view
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
@@ -63,32 +62,13 @@ func SeverityMark(s scoring.Severity) string {
 	return "-"
 }
 
-// FindingHead is the first line of a finding: what and where.
-func FindingHead(f scoring.Finding, sys weld.System) string {
+// FindingHead is the first line of a finding: what, and where unless it is all along.
+func FindingHead(f scoring.Finding, seam weld.Length, sys weld.System) string {
 	head := session.InWords(f.Rule)
-	if p := Place(f.From, f.To, sys); p != "" {
+	if p := Place(f.From, f.To, sys); p != "" && (f.From > 0 || f.To < seam) {
 		head += ", " + p
 	}
 	return head
-}
-
-// FindingFacts is what a finding has to say, in the order it is read, without what
-// already stands over the findings as the verdict's reason.
-func FindingFacts(reason string, f scoring.Finding, sys weld.System) []Fact {
-	why := f.Why
-	if strings.HasSuffix(reason, why) {
-		why = ""
-	}
-	var out []Fact
-	for _, x := range []Fact{{"got", f.Got}, {"want", f.Want}, {"why", why}, {"fix", f.Fix}} {
-		if x.Text != "" {
-			out = append(out, Fact{x.Label, Said(x.Text, sys)})
-		}
-	}
-	if f.Source != "" {
-		out = append(out, Fact{"from", f.Source})
-	}
-	return out
 }
 
 // RescueWords says what the smallest change is and what it would have scored.
@@ -103,9 +83,12 @@ func RescueWords(r *scoring.Rescue, sys weld.System) string {
 	return text
 }
 
-// fewFindings is how many findings are told unasked: more than three at once
-// teach nothing.
-const fewFindings = 3
+// fewFindings is how many findings a beginner is told unasked: more than three at once
+// teach nothing. From the level beyond beginners on all are told.
+const fewFindings, beginner = 3, 2
+
+// TellsAll says whether every finding is told unasked at a joint of this level.
+func TellsAll(level int) bool { return level > beginner }
 
 // Findings gives the findings to tell, worst first, and how many are held back.
 func Findings(v scoring.Verdict, all bool) (shown []scoring.Finding, more int) {

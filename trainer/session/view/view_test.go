@@ -245,8 +245,8 @@ func TestFindings(t *testing.T) {
 	all, more := Findings(v, true)
 	assert.Len(t, all, 4)
 	assert.Zero(t, more)
-	assert.Equal(t, "keyhole, 46 mm to 49 mm", FindingHead(v.Findings[0], weld.Metric))
-	assert.Equal(t, "air at the back", FindingHead(v.Findings[2], weld.Metric))
+	assert.Equal(t, "keyhole, 46 to 49 mm", FindingHead(v.Findings[0], 60*weld.Millimetre, weld.Metric))
+	assert.Equal(t, "air at the back", FindingHead(v.Findings[2], 60*weld.Millimetre, weld.Metric))
 }
 
 func TestGuessWords(t *testing.T) {
