@@ -136,8 +136,7 @@ func (e *evidence) coupon() Coupon {
 		HeatInput:       float64(b.HeatInput*0.6) / 1e6, // k = 0.6: EN 1011-1 for TIG
 		PoolLength:      weld.Length(b.PoolLength),
 	}
-	leg := e.legFromFiller()
-	colour := e.faceColour()
+	colour, end := e.faceColour(), e.craterColour()
 	for i := range b.Stations {
 		s := &b.Stations[i]
 		st := Station{
@@ -146,14 +145,17 @@ func (e *evidence) coupon() Coupon {
 			Hole: s.Keyhole >= 1 || e.collapses(s) >= 1.3, Colour: colour, BackColour: e.backColour(s),
 			ColdLap: s.Lap > coldLapLimit,
 		}
+		if end != "" && float64(e.task.Seam)-s.At < float64(e.cover.Wake) && !e.bare() {
+			st.Colour = end // it cooled under the torch, not behind it
+		}
 		st.FaceWidth = weld.Length(s.FaceA + s.FaceB)
 		if e.task.Joint.Fillet() {
 			st.BackWidth = weld.Length(math.Max(s.BackA, s.BackB))
-			st.LegA, st.LegB = weld.Length(leg), weld.Length(leg)
-			st.Throat = weld.Length(leg / math.Sqrt2)
-		} else {
-			st.Cap = weld.Length(e.capHeight(s))
 		}
+		b := s.Shape
+		st.Cap, st.Root, st.Undercut = weld.Length(b.Cap), weld.Length(b.Root), weld.Length(b.Undercut)
+		st.LegA, st.LegB, st.Throat = weld.Length(b.LegA), weld.Length(b.LegB), weld.Length(b.Throat)
+		st.Toe = weld.Angle(b.Toe)
 		c.Stations = append(c.Stations, st)
 		if st.Hole {
 			if n := len(c.Holes); n > 0 && float64(st.At-c.Holes[n-1].To) < 1.5e-3 {
@@ -178,18 +180,14 @@ func worstOf(st []Station) Station {
 			w.Penetration, w.At = s.Penetration, s.At
 		}
 		w.LegA, w.LegB, w.Throat = min(w.LegA, s.LegA), min(w.LegB, s.LegB), min(w.Throat, s.Throat)
-		w.Cap = min(w.Cap, s.Cap)
+		w.Cap, w.Undercut, w.Toe = min(w.Cap, s.Cap), max(w.Undercut, s.Undercut), min(w.Toe, s.Toe)
+		if math.Abs(float64(s.Root)) > math.Abs(float64(w.Root)) {
+			w.Root = s.Root
+		}
 		w.PeakFace, w.PeakBack = max(w.PeakFace, s.PeakFace), max(w.PeakBack, s.PeakBack)
 		w.Hole, w.ColdLap = w.Hole || s.Hole, w.ColdLap || s.ColdLap
 	}
 	return w
-}
-
-// capHeight of a butt's bead above the face, m: what filler is left when the gap is filled, over the melted face.
-func (e *evidence) capHeight(s *puddle.Station) float64 {
-	width := math.Max(s.FaceA+s.FaceB, e.wall)
-	left := e.bead.BeadArea - float64(s.Gap*e.wall)
-	return float64(1.5*left) / width // a parabola's height
 }
 
 // legFromFiller gives the leg, m, that the filler builds: z^2/2 flat, after the gap took its share.

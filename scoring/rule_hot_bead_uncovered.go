@@ -23,15 +23,15 @@ func hotBeadUncovered(e *evidence) reading {
 	switch e.family {
 	case weld.Stainless:
 		film := e.film
-		limit, most := blackFrom, "grey"
+		limit, most := e.filmLimit(), "grey"
 		if e.task.Drawing.BrightRoot {
-			limit, most = greyFrom, "blue"
+			most = "blue"
 		}
 		r.margin = film / limit
 		r.got += fmt.Sprintf(" and grows a film of %.0f nm", film)
 		r.want = fmt.Sprintf("at most %s, about %.0f nm", most, limit)
 	case weld.TitaniumMF:
-		const limit = 427 // 800 F: secondary source
+		const limit = titaniumCovered
 		r.margin = t / limit
 		if r.margin > 1 {
 			r.margin = 1 + float64(4*(r.margin-1))
@@ -65,6 +65,25 @@ var tints = struct {
 	names []string
 }{[]float64{15, 38, 62, greyFrom, blackFrom}, []string{"bright", "straw", "brown to purple", "blue", "grey", "black"}}
 
+// filmLimit is the film that rejects a face, nm.
+func (e *evidence) filmLimit() float64 {
+	if e.task.Drawing.BrightRoot {
+		return greyFrom
+	}
+	return blackFrom
+}
+
+// titaniumCovered is the temperature, C, under which titanium may leave the gas: 800 F,
+// secondary source.
+const titaniumCovered = 427.0
+
+// titaniumTints names titanium's colour up to each temperature, C, at which it left the
+// gas: the order of colours is published, the temperatures are estimates.
+var titaniumTints = struct {
+	c     []float64
+	names []string
+}{[]float64{titaniumCovered, 480, 540}, []string{"bright", "straw", "blue", "grey"}}
+
 // tintFilm gives the oxide grown on the face behind the gas, nm.
 func (e *evidence) tintFilm() float64 {
 	v := math.Max(float64(e.answer.Travel), 1e-5)
@@ -95,9 +114,12 @@ func (e *evidence) wakeAt(x float64) float64 {
 // leavesGasAt gives the temperature of the bead where the gas leaves it, C.
 func (e *evidence) leavesGasAt() float64 { return e.wakeAt(float64(e.cover.Wake)) }
 
+// bare says whether the pool itself stands in air.
+func (e *evidence) bare() bool { return e.spoiled.margin >= 1 && !e.spoiled.rod }
+
 // faceColour names what the bead looks like.
 func (e *evidence) faceColour() string {
-	bare := e.spoiled.margin >= 1 && !e.spoiled.rod
+	bare := e.bare()
 	switch e.family {
 	case weld.Stainless:
 		if bare {
@@ -108,7 +130,7 @@ func (e *evidence) faceColour() string {
 		if bare {
 			return "white"
 		}
-		return band(e.leavesGasAt(), []float64{427, 480, 540}, []string{"bright", "straw", "blue", "grey"})
+		return band(e.leavesGasAt(), titaniumTints.c, titaniumTints.names)
 	case weld.Aluminium:
 		if bare || e.answer.Polarity == weld.DCEN {
 			return "dull"

@@ -25,9 +25,9 @@ func overfill(e *evidence) reading {
 	most := func(s *puddle.Station) float64 {
 		return 1e-3 + float64(0.15*math.Max(s.FaceA+s.FaceB, e.wall))
 	}
-	m, s, _ := e.worst(0, 1, func(s *puddle.Station) float64 { return e.capHeight(s) / most(s) })
+	m, s, _ := e.worst(0, 1, func(s *puddle.Station) float64 { return s.Shape.Cap / most(s) })
 	r.margin = m
-	got, limit := mmBoth(e.capHeight(s), most(s))
+	got, limit := mmBoth(s.Shape.Cap, most(s))
 	r.got, r.want = "cap "+got, "at most "+limit
 	r.why = fmt.Sprintf("overfilled: the cap stands %s proud, with a sharp toe", got)
 	r.source = "ISO 5817:2014 level C, 502"

@@ -79,7 +79,7 @@ var rules = []rule{
 // sameCause names, for a finding, those that say no more than it does: where both
 // speak and the other is not the graver one, it keeps silent.
 var sameCause = map[string][]string{
-	"collapse":            {"overheated", "undercut", "hot_bead_uncovered"},
+	"collapse":            {"overheated", "undercut", "underfill", "hot_bead_uncovered"},
 	"far_side_melted":     {"overheated", "undercut", "hot_bead_uncovered"},
 	"overheated":          {"undercut"},
 	"no_penetration":      {"cold_start", "cold_lap"},
@@ -92,6 +92,7 @@ var sameCause = map[string][]string{
 	"wrong_current_type":  {"cleaning_short", "tungsten_overloaded", "tungsten_class", "tip_angle"},
 	"wrong_gas":           {"pool_uncovered"},
 	"wrong_filler":        {"costly_filler"},
+	"undersize_leg":       {"undercut"},
 	"long_arc":            {"undercut"},
 	"unequal_legs":        {"undercut"},
 	"tungsten_class":      {"tip_angle"},

@@ -75,9 +75,12 @@ type Station struct {
 	FaceWidth   weld.Length
 	BackWidth   weld.Length // melted width on the back; for a fillet the wider of the two far sides
 	Penetration float64     // butt: share of the wall; fillet: share of the way to a fused root, 1 is fused
-	LegA, LegB  weld.Length // fillets: bead leg on each member
-	Throat      weld.Length
-	Cap         weld.Length // height of the bead above the face; negative is underfill
+	LegA, LegB  weld.Length // fillets: from the corner to the toe on each member
+	Throat      weld.Length // fillets: from the corner to the bead's face, without what bulges out
+	Cap         weld.Length // height of the bead above the face, on a fillet beyond the line from toe to toe; negative is sunk or hollow
+	Root        weld.Length // butts and corners: how far the melted back stands out; negative is drawn in
+	Undercut    weld.Length // the deeper groove along a toe
+	Toe         weld.Angle  // between the bead's face and the plate, through the metal: 180 deg is flush
 	PeakFace    weld.Temperature
 	PeakBack    weld.Temperature
 	Hole        bool

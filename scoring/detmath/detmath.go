@@ -122,3 +122,15 @@ func Asin(x float64) float64 {
 	}
 	return y
 }
+
+// Atan gives the arc tangent of x; absolute error below 1e-12.
+func Atan(x float64) float64 {
+	if x < 0 {
+		return -Atan(-x)
+	}
+	hyp := math.Sqrt(1 + float64(x*x))
+	if x > 1 {
+		return math.Pi/2 - Asin(1/hyp)
+	}
+	return Asin(x / hyp)
+}

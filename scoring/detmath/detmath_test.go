@@ -83,4 +83,8 @@ func TestCircular(t *testing.T) {
 	for x := -1.0; x <= 1; x += 1.0 / 128 {
 		assert.InDelta(t, math.Asin(x), Asin(x), arc, "%g", x)
 	}
+	for _, x := range []float64{0, 1e-9, 0.1, 0.999, 1, 1.001, 7, 1e6, 1e12, math.Inf(1)} {
+		assert.InDelta(t, math.Atan(x), Atan(x), arc, "%g", x)
+		assert.InDelta(t, -math.Atan(x), Atan(-x), arc, "-%g", x)
+	}
 }

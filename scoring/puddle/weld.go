@@ -23,19 +23,19 @@ import (
 
 // Bead is what the weld did to the metal, station by station. Lengths in m, temperatures in C.
 type Bead struct {
-	Stations    []Station
-	PoolLength  float64 // longest, on the face while travelling
-	PoolWidth   float64
-	PoolFront   float64   // of the pool ahead of the arc, at mid-seam
-	Wake        []float64 // C on the face behind the arc at mid-seam, every WakeEvery
-	HotAfter    float64   // s: how long after the arc is out the crater stays above it
-	Peak        float64
-	Dwell       float64 // s stood still at the start
-	HeatInput   float64 // J/m, arc energy before efficiency
-	Closure     float64 // what the energy account misses, as a share
-	DabVolume   float64 // m3
-	BeadArea    float64 // m2 of filler per length
-	FilletReach float64 // m: the leg the bead is built to
+	Stations   []Station
+	PoolLength float64 // longest, on the face while travelling
+	PoolWidth  float64
+	PoolFront  float64   // of the pool ahead of the arc, at mid-seam
+	Wake       []float64 // C on the face behind the arc at mid-seam, every WakeEvery
+	Cooling    []float64 // C of the crater after the arc is out, every CoolEvery
+	LastPool   float64   // width of the pool when the arc went out, m; 0 when the slope-down had closed it
+	Peak       float64
+	Dwell      float64 // s stood still at the start
+	HeatInput  float64 // J/m, arc energy before efficiency
+	Closure    float64 // what the energy account misses, as a share
+	DabVolume  float64 // m3
+	BeadArea   float64 // m2 of filler per length
 }
 
 // Station is one place along the seam.
@@ -56,6 +56,7 @@ type Station struct {
 	Melt         float64 // edge of the melt, C
 	Tilt         float64 // rad from face up: 0 flat, pi/2 vertical, pi overhead
 	Solidus      float64
+	Shape        Shape // of the bead
 }
 
 // ErrEnergy says that the heat balance of a run did not close: no coupon comes of it.
@@ -84,7 +85,9 @@ const (
 	WakeEvery  = 2e-3
 	wakePoints = 31
 	dwellMost  = 4.0 // s a hand waits for the pool before moving anyway: common practice, no source
-	coolMost   = 3.0
+	// CoolEvery is the spacing of Bead.Cooling, s.
+	CoolEvery  = 0.5
+	coolPoints = 81
 )
 
 // Grade is how finely a weld is computed.
@@ -171,7 +174,6 @@ func newRun(t weld.Task, a weld.Answer, g Grade) *run {
 	}
 	hot := float64(0.7 * pa.Solidus)
 	r.s.setStep(float64(coarser * StepFor(sigma, float64(a.Travel), r.j.mats[0].ThetaAt(hot)/r.j.mats[0].Enthalpy(hot))))
-	r.b.FilletReach = r.j.leg
 	r.planFiller()
 	r.watch()
 	return r
@@ -468,21 +470,66 @@ func (r *run) finish() {
 		share := 1 - 0.8*float64(k+1)/float64(n)
 		r.beat(r.x1, max(weld.Current(float64(float64(last)*share)), 5))
 	}
-	hot := math.Min(metal.Of(r.t.A.Metal).OxidisesAbove, metal.Of(r.t.B.Metal).OxidisesAbove)
-	for r.b.HotAfter < coolMost {
-		if _, ahead := r.molten(r.x1-1e-3, hot); ahead == 0 {
-			break
-		}
-		r.s.refine(r.x1-fineBehind, r.x1+fineBefore)
-		r.s.step(0, r.x1, 1e-3)
-		r.b.HotAfter += r.s.tau
+	r.b.LastPool = r.lastPool()
+	r.cool()
+}
+
+// lastPool gives how wide the face is molten where the arc went out.
+func (r *run) lastPool() float64 {
+	behind, ahead := r.molten(r.x1, r.melt)
+	if behind+ahead == 0 {
+		return 0
 	}
+	now := r.rec.nowAt(r.x1 + (ahead-behind)/2)
+	return now.profile(r.j.faceA).reach(r.melt) + now.profile(r.j.faceB).reach(r.melt)
+}
+
+// cool follows the crater until it no longer takes oxide, in steps half a second
+// long: within 3 % of ten times shorter ones from the first second on.
+func (r *run) cool() {
+	until := math.Min(coldEnough(r.t.A.Metal), coldEnough(r.t.B.Metal))
+	r.s.refine(r.x1, r.x1)
+	r.s.setStep(CoolEvery)
+	for len(r.b.Cooling) < coolPoints {
+		t := r.hottestNow(r.x1)
+		r.b.Cooling = append(r.b.Cooling, t)
+		if t < until {
+			return
+		}
+		r.s.step(0, r.x1, 1e-3)
+	}
+}
+
+// coldEnough is the temperature below which a crater out of the gas takes nothing more
+// that shows, C; carbon steel and aluminium are not followed.
+func coldEnough(m weld.Metal) float64 {
+	switch m.Family() {
+	case weld.Stainless:
+		return 600
+	case weld.TitaniumMF:
+		return metal.Of(m).OxidisesAbove
+	}
+	return math.Inf(1)
+}
+
+// hottestNow gives the face's highest temperature around x, C.
+func (r *run) hottestNow(x float64) float64 {
+	top := metal.Ambient
+	for d := -6e-3; d <= 2e-3; d += 1e-3 {
+		now := r.rec.nowAt(x + d)
+		for _, p := range []path{r.j.faceA, r.j.faceB} {
+			t, _ := now.profile(p).max()
+			top = math.Max(top, t)
+		}
+	}
+	return top
 }
 
 // measure reads the stations when all is done.
 func (r *run) measure() {
 	b := r.b
 	n := len(r.bare)
+	shapes := newShaper(r.t, r.a, b.BeadArea)
 	for k := range n {
 		at := math.Min(float64(float64(k)*stationEvery), float64(r.t.Seam))
 		st := r.station(at)
@@ -497,6 +544,7 @@ func (r *run) measure() {
 		if r.lap != nil {
 			st.Lap = r.lap.share(r.x0+at, r.melt)
 		}
+		st.Shape = shapes.of(&st)
 		b.Stations = append(b.Stations, st)
 		b.Peak = math.Max(b.Peak, st.FaceTemp)
 		b.PoolWidth = math.Max(b.PoolWidth, st.FaceA+st.FaceB)
