@@ -135,6 +135,11 @@ func (e *evidence) coupon() Coupon {
 		PeakTemperature: weld.Celsius(b.Peak),
 		HeatInput:       float64(b.HeatInput*0.6) / 1e6, // k = 0.6: EN 1011-1 for TIG
 		PoolLength:      weld.Length(b.PoolLength),
+		Crater:          weld.Length(e.craterDepth()),
+		BackSample:      e.backSample(),
+	}
+	if e.both(weld.Ferritic) {
+		c.Cooling = e.t85()
 	}
 	colour, end := e.faceColour(), e.craterColour()
 	for i := range b.Stations {

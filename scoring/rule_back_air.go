@@ -78,6 +78,18 @@ func sample(ppm float64) int {
 	return 0
 }
 
+// backSample gives the sample number of a stainless back that melted or nearly did.
+func (e *evidence) backSample() int {
+	hot := 0.0
+	for i := range e.bead.Stations {
+		hot = math.Max(hot, rise(e.bead.Stations[i].FarTemp, e.bead.Stations[i].Melt))
+	}
+	if e.family != weld.Stainless || hot < 0.9 {
+		return 0
+	}
+	return sample(e.backOxygen())
+}
+
 func sampleText(ppm float64, f weld.Family) string {
 	if n := sample(ppm); n > 0 && f == weld.Stainless {
 		return fmt.Sprintf(", colour as D18.2 sample %d", n)

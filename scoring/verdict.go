@@ -63,7 +63,10 @@ type Coupon struct {
 	PeakTemperature weld.Temperature
 	HeatInput       float64 // kJ/mm, arc energy times 0.6: EN 1011-1 / ISO/TR 17671-1 for TIG
 	PoolLength      weld.Length
-	Holes           []Span // burnt through
+	Holes           []Span      // burnt or blown through
+	Crater          weld.Length // depth of the hollow where the arc went out
+	Cooling         float64     // s from 800 to 500 C, EN 1011-2; 0 where that standard does not apply: ferritic steel only
+	BackSample      int         // AWS D18.2 sample weld whose colour a stainless back has, 1 to 10; 0 where none applies
 }
 
 // Span is a stretch of the seam.

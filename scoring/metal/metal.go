@@ -22,6 +22,7 @@ type Properties struct {
 	Boiling             float64 // C, of the element that decides
 	VaporHeat           float64 // J/kg
 	MolarMass           float64 // kg/mol
+	Shrinks             float64 // share of its volume that the liquid loses in freezing
 	OxidisesAbove       float64 // C: hot metal out of the gas takes visible oxide above this
 	conductivity, heatc func(t float64) float64
 }
@@ -68,7 +69,7 @@ func Of(m weld.Metal) Properties {
 var carbonSteel = Properties{
 	Density: 7850, Solidus: 1470, Liquidus: 1520, Latent: 270e3, LiquidK: 30, LiquidCp: 820,
 	Emissivity: 0.6, SurfaceTension: 1.5, LiquidDensity: 7000, Boiling: 2862, VaporHeat: 6.2e6, MolarMass: 0.0558,
-	OxidisesAbove: 600,
+	Shrinks: 0.035, OxidisesAbove: 600,
 	conductivity: func(t float64) float64 {
 		if t < 800 {
 			return 54 - float64(0.0333*t)
@@ -93,8 +94,8 @@ var carbonSteel = Properties{
 var stainless = Properties{
 	Density: 7850, Solidus: 1400, Liquidus: 1450, Latent: 270e3, LiquidK: 28, LiquidCp: 800,
 	Emissivity: 0.5, SurfaceTension: 1.6, LiquidDensity: 6950, Boiling: 2670, VaporHeat: 6.2e6, MolarMass: 0.0555,
-	OxidisesAbove: 450,
-	conductivity:  func(t float64) float64 { return 14.6 + float64(0.0127*math.Min(t, 1200)) },
+	Shrinks: 0.045, OxidisesAbove: 450,
+	conductivity: func(t float64) float64 { return 14.6 + float64(0.0127*math.Min(t, 1200)) },
 	heatc: func(t float64) float64 {
 		t = math.Min(t, 1200)
 		return 450 + float64(t*(0.28+float64(t*(-2.91e-4+float64(1.34e-7*t)))))
@@ -106,18 +107,18 @@ var stainless = Properties{
 var aluminium6 = Properties{
 	Density: 2700, Solidus: 582, Liquidus: 652, Latent: 390e3, LiquidK: 92, LiquidCp: 1170,
 	Emissivity: 0.15, SurfaceTension: 0.87, LiquidDensity: 2377, Boiling: 2519, VaporHeat: 10.9e6, MolarMass: 0.027,
-	OxidisesAbove: 2000, // its skin is there at any temperature: no tint to see
-	conductivity:  func(t float64) float64 { return 190 + float64(0.07*math.Min(t, 500)) },
-	heatc:         func(t float64) float64 { return 903 + float64(0.41*math.Min(t, 500)) },
+	Shrinks: 0.065, OxidisesAbove: 2000, // its skin is there at any temperature: no tint to see
+	conductivity: func(t float64) float64 { return 190 + float64(0.07*math.Min(t, 500)) },
+	heatc:        func(t float64) float64 { return 903 + float64(0.41*math.Min(t, 500)) },
 }
 
 // titanium, commercially pure: handbooks, from memory (medium).
 var titanium = Properties{
 	Density: 4510, Solidus: 1660, Liquidus: 1680, Latent: 350e3, LiquidK: 30, LiquidCp: 800,
 	Emissivity: 0.5, SurfaceTension: 1.6, LiquidDensity: 4150, Boiling: 3287, VaporHeat: 8.9e6, MolarMass: 0.0479,
-	OxidisesAbove: 427, // common practice: shield below 427 C (800 F); secondary source
-	conductivity:  func(t float64) float64 { return 17 + float64(0.008*math.Max(0, math.Min(t, 1600)-400)) },
-	heatc:         func(t float64) float64 { return 520 + float64(0.17*math.Min(t, 1000)) },
+	Shrinks: 0.03, OxidisesAbove: 427, // common practice: shield below 427 C (800 F); secondary source
+	conductivity: func(t float64) float64 { return 17 + float64(0.008*math.Max(0, math.Min(t, 1600)-400)) },
+	heatc:        func(t float64) float64 { return 520 + float64(0.17*math.Min(t, 1000)) },
 }
 
 // Conductivity gives k in W/mK of the solid at t C.

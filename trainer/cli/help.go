@@ -61,7 +61,7 @@ func newTopics() []*cobra.Command {
 // jsonHelp names every key weld --json prints; a test compares.
 const jsonHelp = `puddlewise weld --json prints one object. Its keys stay; later versions may add
 some. Numbers are rounded to what the model means: 0.01 mm, 0.1 of a score, 1 C,
-0.001 kJ/mm and 0.001 of a share.
+0.001 kJ/mm, 1 deg, 0.1 s and 0.001 of a share.
 
   scenario                     id of the joint
   model_version                changes whenever a verdict can change
@@ -92,10 +92,14 @@ some. Numbers are rounded to what the model means: 0.01 mm, 0.1 of a score, 1 C,
   coupon.face_width_mm[]       melted width on the face
   coupon.back_width_mm[]       melted width on the back
   coupon.penetration[]         butt: share of the wall; fillet: 1 is a fused root
-  coupon.leg_a_mm[]            fillets: leg on member A
-  coupon.leg_b_mm[]            fillets: leg on member B
-  coupon.throat_mm[]           fillets: throat
-  coupon.cap_mm[]              bead above the face; negative: underfill
+  coupon.leg_a_mm[]            fillets: from the corner to the toe on member A
+  coupon.leg_b_mm[]            the same on member B
+  coupon.throat_mm[]           fillets: from the corner to the face, bulge left out
+  coupon.cap_mm[]              bead above the face, on a fillet beyond the line
+                               from toe to toe; negative: sunk or hollow
+  coupon.root_mm[]             melted back standing out; negative: drawn in
+  coupon.undercut_mm[]         the deeper groove along a toe
+  coupon.toe_deg[]             between bead and plate, through the metal; 180: flush
   coupon.peak_face_c[]         hottest on the face
   coupon.peak_back_c[]         hottest on the back
   coupon.hole[]                true where it is burnt through
@@ -109,6 +113,9 @@ some. Numbers are rounded to what the model means: 0.01 mm, 0.1 of a score, 1 C,
   coupon.worst.leg_b_mm
   coupon.worst.throat_mm
   coupon.worst.cap_mm
+  coupon.worst.root_mm
+  coupon.worst.undercut_mm
+  coupon.worst.toe_deg
   coupon.worst.peak_face_c
   coupon.worst.peak_back_c
   coupon.worst.hole
@@ -120,6 +127,9 @@ some. Numbers are rounded to what the model means: 0.01 mm, 0.1 of a score, 1 C,
   coupon.peak_temperature_c    hottest anywhere
   coupon.heat_input_kj_per_mm  arc energy times 0.6, as EN 1011-1 has it for TIG
   coupon.pool_length_mm        longest
+  coupon.crater_mm             hollow where the arc went out
+  coupon.cooling_s             from 800 to 500 C, EN 1011-2; 0: not ferritic
+  coupon.back_sample           AWS D18.2 sample number of a stainless back; 0: none
   answer.FIELD                 each field of the answer, as exact text`
 
 // answerHelp lists the fields of an answer from the one table of them.

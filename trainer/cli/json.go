@@ -43,6 +43,7 @@ func round(v, per float64) float64 { return math.Round(v*per)/per + 0 }
 
 func mm(l weld.Length) float64           { return round(l.MM(), 100) }
 func celsius(t weld.Temperature) float64 { return round(t.Celsius(), 1) }
+func degrees(a weld.Angle) float64       { return round(float64(a/weld.Degree), 1) }
 func score(v float64) float64            { return round(v, 10) }
 func heatInput(kJPerMM float64) float64  { return round(kJPerMM, 1000) }
 func shareOf(v float64) float64          { return round(v, 1000) }

@@ -61,6 +61,9 @@ type couponJSON struct {
 	LegBMM      []float64  `json:"leg_b_mm"`
 	ThroatMM    []float64  `json:"throat_mm"`
 	CapMM       []float64  `json:"cap_mm"`
+	RootMM      []float64  `json:"root_mm"`
+	UndercutMM  []float64  `json:"undercut_mm"`
+	ToeDeg      []float64  `json:"toe_deg"`
 	PeakFaceC   []float64  `json:"peak_face_c"`
 	PeakBackC   []float64  `json:"peak_back_c"`
 	Hole        []bool     `json:"hole"`
@@ -73,6 +76,9 @@ type couponJSON struct {
 	PeakTemperatureC float64 `json:"peak_temperature_c"`
 	HeatInputKJPerMM float64 `json:"heat_input_kj_per_mm"`
 	PoolLengthMM     float64 `json:"pool_length_mm"`
+	CraterMM         float64 `json:"crater_mm"`
+	CoolingS         float64 `json:"cooling_s"`
+	BackSample       int     `json:"back_sample"`
 }
 
 // worstJSON is the extreme of each measure that speaks against the weld.
@@ -84,6 +90,9 @@ type worstJSON struct {
 	LegBMM      float64 `json:"leg_b_mm"`
 	ThroatMM    float64 `json:"throat_mm"`
 	CapMM       float64 `json:"cap_mm"`
+	RootMM      float64 `json:"root_mm"`
+	UndercutMM  float64 `json:"undercut_mm"`
+	ToeDeg      float64 `json:"toe_deg"`
 	PeakFaceC   float64 `json:"peak_face_c"`
 	PeakBackC   float64 `json:"peak_back_c"`
 	Hole        bool    `json:"hole"`
@@ -138,6 +147,9 @@ func newCouponJSON(c scoring.Coupon) couponJSON {
 		LegBMM:      along(c, func(s scoring.Station) float64 { return mm(s.LegB) }),
 		ThroatMM:    along(c, func(s scoring.Station) float64 { return mm(s.Throat) }),
 		CapMM:       along(c, func(s scoring.Station) float64 { return mm(s.Cap) }),
+		RootMM:      along(c, func(s scoring.Station) float64 { return mm(s.Root) }),
+		UndercutMM:  along(c, func(s scoring.Station) float64 { return mm(s.Undercut) }),
+		ToeDeg:      along(c, func(s scoring.Station) float64 { return degrees(s.Toe) }),
 		PeakFaceC:   along(c, func(s scoring.Station) float64 { return celsius(s.PeakFace) }),
 		PeakBackC:   along(c, func(s scoring.Station) float64 { return celsius(s.PeakBack) }),
 		Hole:        along(c, func(s scoring.Station) bool { return s.Hole }),
@@ -147,11 +159,13 @@ func newCouponJSON(c scoring.Coupon) couponJSON {
 		Worst: worstJSON{
 			FaceWidthMM: mm(w.FaceWidth), BackWidthMM: mm(w.BackWidth), Penetration: shareOf(w.Penetration),
 			LegAMM: mm(w.LegA), LegBMM: mm(w.LegB), ThroatMM: mm(w.Throat), CapMM: mm(w.Cap),
+			RootMM: mm(w.Root), UndercutMM: mm(w.Undercut), ToeDeg: degrees(w.Toe),
 			PeakFaceC: celsius(w.PeakFace), PeakBackC: celsius(w.PeakBack),
 			Hole: w.Hole, Colour: w.Colour, BackColour: w.BackColour, ColdLap: w.ColdLap,
 		},
 		Holes:            holes(c),
 		PeakTemperatureC: celsius(c.PeakTemperature), HeatInputKJPerMM: heatInput(c.HeatInput), PoolLengthMM: mm(c.PoolLength),
+		CraterMM: mm(c.Crater), CoolingS: round(c.Cooling, 10), BackSample: c.BackSample,
 	}
 }
 

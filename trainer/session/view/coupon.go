@@ -90,10 +90,15 @@ func Measures(j weld.Joint, st scoring.Station, sys weld.System) []Measure {
 		a, b := j.Members()
 		a, _, _ = strings.Cut(a, " ")
 		b, _, _ = strings.Cut(b, " ")
-		out = append(out, Measure{"leg on " + a, st.LegA.Show(sys)}, Measure{"leg on " + b, st.LegB.Show(sys)}, Measure{"throat", st.Throat.Show(sys)})
+		out = append(out, Measure{"leg on " + a, st.LegA.Show(sys)}, Measure{"leg on " + b, st.LegB.Show(sys)}, Measure{"throat", st.Throat.Show(sys)}, Measure{"bead face", proud(st.Cap, sys)})
+	} else {
+		out = append(out, Measure{"cap", Cap(st.Cap, sys)})
+		if j != weld.EdgeWeld {
+			out = append(out, Measure{"root", proud(st.Root, sys)})
+		}
 	}
 	return append(out,
-		Measure{"cap", Cap(st.Cap, sys)},
+		Measure{"undercut", st.Undercut.Show(sys)},
 		Measure{"hottest, face", heat(st.PeakFace, sys)}, Measure{"hottest, back", heat(st.PeakBack, sys)},
 		Measure{"face colour", or(st.Colour, "bright")}, Measure{"back colour", or(st.BackColour, "bright")})
 }
@@ -107,6 +112,18 @@ func Cap(h weld.Length, sys weld.System) string {
 		return (-h).Show(sys) + " low"
 	}
 	return h.Show(sys)
+}
+
+// proud says how far a surface stands out or is drawn in.
+func proud(h weld.Length, sys weld.System) string {
+	switch text := max(h, -h).Show(sys); {
+	case text == weld.Length(0).Show(sys):
+		return "flush"
+	case h < 0:
+		return text + " in"
+	default:
+		return text + " out"
+	}
 }
 
 // heat leaves a temperature that was not measured blank.
