@@ -33,6 +33,7 @@ func Judge(task weld.Task, answer weld.Answer) (Verdict, error) {
 func judgeBead(task weld.Task, answer weld.Answer, bead *puddle.Bead) Verdict {
 	e := gather(task, answer, bead)
 	v := Verdict{Outcome: Accept, Scores: Scores{100, 100, 100}}
+	margin := map[string]float64{}
 	for _, r := range rules {
 		rd := r.read(e)
 		rd.margin = quantised(rd.margin)
@@ -41,10 +42,14 @@ func judgeBead(task weld.Task, answer weld.Answer, bead *puddle.Bead) Verdict {
 		}
 		if f, ok := r.finding(rd); ok {
 			v.Findings = append(v.Findings, f)
+			margin[r.id] = rd.margin
 		}
 	}
 	slices.SortStableFunc(v.Findings, func(a, b Finding) int { return cmp.Compare(rank(a.Severity), rank(b.Severity)) })
-	v.Findings = toldOnce(v.Findings)
+	v.Findings = toldOnce(v.Findings) // while they stand in the order of the rules, causes first
+	slices.SortStableFunc(v.Findings, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(rank(a.Severity), rank(b.Severity)), cmp.Compare(margin[b.Rule], margin[a.Rule]))
+	})
 	v.Coupon, v.Signs = e.coupon(), e.signs()
 	v.Reason = "nothing stands against it"
 	if len(v.Findings) > 0 {
