@@ -84,6 +84,7 @@ var sameCause = map[string][]string{
 	"overheated":          {"undercut"},
 	"no_penetration":      {"cold_start", "cold_lap"},
 	"root_not_fused":      {"cold_start", "cold_lap"},
+	"keyhole":             {"cold_lap"}, // both ask for dabs sooner
 	"flow_low":            {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
 	"turbulent_flow":      {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
 	"draught":             {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},

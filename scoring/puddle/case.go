@@ -508,6 +508,7 @@ func (c *Case) layTee(sec *section, lay *layout) {
 			}
 		}
 	} else {
+		sec.easeCorner(0, 0)
 		for _, name := range []Side{BaseTop, WebFace} {
 			p := lay.paths[name]
 			p.corner = true

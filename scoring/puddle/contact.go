@@ -50,7 +50,8 @@ func (s *solver) contactFlow() {
 // typicalK of hot steel, W/mK: only the half-cells beside a poor contact use it.
 const typicalK = 30.0
 
-// fuse latches faying contacts where both sides have passed the solidus.
+// fuse latches faying contacts as far as both sides have passed the solidus along
+// them: the front of the fused part is placed between the cells' middles.
 func (s *solver) fuse() {
 	n := s.col.n
 	for k := range s.links {
@@ -58,14 +59,29 @@ func (s *solver) fuse() {
 		if l.kind != faying {
 			continue
 		}
-		ra, rb := &s.rows[l.a], &s.rows[l.b]
-		ha, hb := s.h[l.a*s.stride:][:n], s.h[l.b*s.stride:][:n]
+		next := l.next
 		for j, f := range l.fused[:n] {
-			if f < 1 && ha[j] > ra.solidus && hb[j] > rb.solidus {
-				l.fused[j] = 1
+			if f >= 1 {
+				continue
 			}
+			over := s.overSolidus(l, j)
+			share := 0.0
+			if over > 0 {
+				share = 1
+			}
+			if next >= 0 {
+				if fall := over - s.overSolidus(&s.links[next], j); fall > 0 {
+					share = min(1, max(0, 0.5+over/fall))
+				}
+			}
+			l.fused[j] = max(f, share)
 		}
 	}
+}
+
+// overSolidus gives how far the colder side of a contact is over its solidus, theta.
+func (s *solver) overSolidus(l *link, j int) float64 {
+	return min(s.theta[l.a*s.stride+pad+j]-s.rows[l.a].solidus, s.theta[l.b*s.stride+pad+j]-s.rows[l.b].solidus)
 }
 
 // target is where a bead's metal goes: a cell and its part of the bead's section, m2.

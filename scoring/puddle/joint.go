@@ -17,18 +17,36 @@ type joint struct {
 	faceA, faceB path // the weld's face, on each member, from the joint outwards
 	backA, backB path // the far side of each member; for butts the back of the weld
 	depth        []depthCell
-	depthWhole   float64  // how deep a full weld is, m
-	rootA, rootB rootLine // at the root of a fillet; cells -1 else
+	depthWhole   float64 // how deep a full weld is, m
+	rootA, rootB []share // the corner of each member of a fillet; nil else
 	fill         func(area float64) []target
 	leg          float64 // up to where filler reaches, m
 	mats         []*metal.Table
 	gapArc       int // cell that catches the arc through the gap once bridged, -1 without
 }
 
-// rootLine is the two cells nearest the root on one member's bisector.
-type rootLine struct{ near, next int }
+// share is a cell and its part of a whole.
+type share struct {
+	cell int
+	part float64
+}
 
-// rootDepth is how far from the corner, in walls, on both coordinates, a root counts as fused.
+// within gives the cells of a member that a rectangle covers, each with its part of the rectangle.
+func (s *section) within(member int, y0, z0, y1, z1 float64) []share {
+	var out []share
+	for i := range s.cells {
+		c := &s.cells[i]
+		dy, dz := math.Min(c.y1, y1)-math.Max(c.y0, y0), math.Min(c.z1, z1)-math.Max(c.z0, z0)
+		if c.member == member && dy > eps && dz > eps {
+			out = append(out, share{i, float64(dy*dz) / float64((y1-y0)*(z1-z0))})
+		}
+	}
+	return out
+}
+
+// rootDepth is how far from the corner, in thinner walls, on both coordinates, a root
+// counts as fused. It is read as the mean of the square around that point, which a
+// finer grid changes less than the temperature of the point.
 const rootDepth = 1.0 / 8
 
 // depthCell is a step of the way from the face to the back along the joint.
@@ -55,7 +73,7 @@ func newJoint(t weld.Task, a weld.Answer, sigma, coarser float64) *joint {
 	wa, wb := math.Max(float64(t.A.Width), 4*ta), math.Max(float64(t.B.Width), 4*tb)
 	gap := float64(max(t.Gap, t.GapEnd)+min(t.Gap, t.GapEnd)) / 2
 	thin := math.Min(ta, tb)
-	j := &joint{sec: &section{}, d: float64(coarser * CellFor(thin, sigma)), rootA: rootLine{-1, -1}, rootB: rootLine{-1, -1}, gapArc: -1}
+	j := &joint{sec: &section{}, d: float64(coarser * CellFor(thin, sigma)), gapArc: -1}
 	j.mats = []*metal.Table{metal.TableOf(t.A.Metal), metal.TableOf(t.B.Metal)}
 	j.leg = math.Max(float64(t.LegAsked()), float64(1.2*thin))
 	angle := float64(a.WorkAngle)
@@ -174,7 +192,7 @@ func (j *joint) tee(ta, tb, wa, wb, gap float64) {
 	s.strip(0, 0, 0, left, -1, ta, under)
 	s.strip(1, 0, gap, up, -1, tb, plateBands(tb, wb, j.d, fine))
 	s.connect(nil)
-	j.fillet(gap, func(f *face) (float64, bool) {
+	j.fillet(gap, thin, func(f *face) (float64, bool) {
 		return f.mid() - gap, s.member(f) == 1 && f.side == right && math.Abs(f.at) < eps
 	})
 	j.backB = s.newPath(false, func(f *face) (float64, bool) {
@@ -198,7 +216,7 @@ func (j *joint) lap(ta, tb, wa, wb, gap, overlap float64) {
 	}
 	s.strip(1, 0, gap, left, 1, tb, over)
 	s.connect(nil)
-	j.fillet(gap, func(f *face) (float64, bool) {
+	j.fillet(gap, thin, func(f *face) (float64, bool) {
 		if s.member(f) != 1 {
 			return 0, false
 		}
@@ -213,7 +231,7 @@ func (j *joint) lap(ta, tb, wa, wb, gap, overlap float64) {
 }
 
 // fillet names the parts that tee and lap share.
-func (j *joint) fillet(gap float64, faceB func(f *face) (float64, bool)) {
+func (j *joint) fillet(gap, thin float64, faceB func(f *face) (float64, bool)) {
 	s := j.sec
 	j.faceA = s.newPath(false, func(f *face) (float64, bool) {
 		return f.mid(), s.member(f) == 0 && f.side == up && f.mid() > 0
@@ -223,9 +241,12 @@ func (j *joint) fillet(gap float64, faceB func(f *face) (float64, bool)) {
 		j.faceA.corner, j.faceB.corner = true, true
 	}
 	j.backA = s.newPath(false, func(f *face) (float64, bool) { return f.mid(), s.member(f) == 0 && f.side == down })
-	cut := j.d / 2 // the cells' first and second middles, about
-	j.rootA = rootLine{s.cellNear(-cut, -cut), s.cellNear(float64(-3*cut), float64(-3*cut))}
-	j.rootB = rootLine{s.cellNear(-cut, gap+cut), s.cellNear(float64(-3*cut), gap+float64(3*cut))}
+	side := 2 * rootDepth * thin
+	j.rootA = s.within(0, -side, -side, 0, 0)
+	j.rootB = s.within(1, -side, gap, 0, gap+side)
+	if gap == 0 {
+		s.easeCorner(0, 0)
+	}
 	// The bead conducts from one member to the other in shells around the root.
 	for i, fa := range j.faceA.faces {
 		r := j.faceA.s[i] + gap/2
@@ -250,6 +271,7 @@ func (j *joint) corner(ta, tb, wa, wb float64) {
 	s.strip(0, 0, 0, left, 1, ta, top)
 	s.strip(1, 0, 0, down, -1, tb, plateBands(tb, wb, j.d, fineBand(thin)))
 	s.connect(nil)
+	s.easeCorner(-tb, 0)
 	j.faceA = s.newPath(false, func(f *face) (float64, bool) {
 		if s.member(f) != 0 {
 			return 0, false
@@ -295,6 +317,36 @@ func (j *joint) edge(ta, tb, wa, wb float64) {
 func (j *joint) capOver(reach float64) {
 	j.leg = reach
 	j.fill = j.wedge
+}
+
+// reentrant is how much more passes through the two faces that end in a re-entrant
+// right angle than the difference of the cells beside them says. Around the corner
+// theta goes with r^(2/3) cos(2 phi/3) (the insulated wedge of 270 degrees; Carslaw
+// and Jaeger's wedge solutions, from memory): through a face of length d from the
+// corner flows sin(pi/3) d^(2/3), between the middles of the cells lie
+// (d/sqrt 2)^(2/3) cos(pi/6).
+const reentrant = 1.26
+
+// easeCorner conducts better through the faces that end in the corner at (y, z).
+func (s *section) easeCorner(y, z float64) {
+	touches := func(c *cell) bool {
+		return math.Min(math.Abs(c.y0-y), math.Abs(c.y1-y)) < eps && math.Min(math.Abs(c.z0-z), math.Abs(c.z1-z)) < eps
+	}
+	for i := range s.cells {
+		if !touches(&s.cells[i]) {
+			continue
+		}
+		for k := range s.cells[i].nb {
+			if n := &s.cells[i].nb[k]; touches(&s.cells[n.cell]) {
+				n.factor = float64(n.factor * reentrant)
+			}
+		}
+	}
+	for k := range s.contacts {
+		if c := &s.contacts[k]; touches(&s.cells[c.a]) && touches(&s.cells[c.b]) {
+			c.da, c.db = c.da/reentrant, c.db/reentrant
+		}
+	}
 }
 
 // wedge spreads filler over both faces, thickest at the joint and nothing at the leg's end.

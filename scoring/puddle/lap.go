@@ -67,17 +67,24 @@ func (l *lapRecord) update() {
 	}
 }
 
-// share gives the part of the bead's section at x that never passed t.
-func (l *lapRecord) share(x, t float64) float64 {
-	k := min(max(int(l.s.col.wrap(x)/l.s.col.dx), 0), len(l.laid)-1)
-	if !l.laid[k] {
-		return 0
-	}
+// share gives the part of the bead's section around x that stayed solid: the mean over
+// the columns of a station's length, each cell by how
+// far it got through the middle half of its melting range.
+func (l *lapRecord) share(x float64) float64 {
 	cold, all := 0.0, 0.0
-	for i, row := range l.rows {
-		all += l.area[i]
-		if l.s.rows[row].table.TemperatureAt(l.peak[i][k]) < t {
-			cold += l.area[i]
+	from, _, _ := l.s.col.fineAt(x - stationEvery/2)
+	to, _, _ := l.s.col.fineAt(x + stationEvery/2)
+	for k := from; ; k = (k + 1) % len(l.laid) {
+		if l.laid[k] {
+			for i, row := range l.rows {
+				r := &l.s.rows[row]
+				all += l.area[i]
+				melted := float64(2*(l.peak[i][k]-r.solidus)/(r.liquidus-r.solidus)) - 0.5
+				cold += float64(l.area[i] * (1 - min(1, max(0, melted))))
+			}
+		}
+		if k == to {
+			break
 		}
 	}
 	if all == 0 {

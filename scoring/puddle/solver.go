@@ -54,20 +54,20 @@ const pad = 1
 
 // row is a cell of the section with what the loop needs.
 type row struct {
-	table   *metal.Table
-	lines   *[metal.Bins][2]float64
-	shift   uint
-	losses  *lossTable
-	shape   stencil
-	nb      [4]int     // the row itself where there are fewer
-	g       [4]float64 // factor / area, 1/m2
-	gsum    float64
-	more    []neighbourOf
-	area    float64
-	k       float64 // typical conductivity, W/mK, for contacts between unlike metals
-	solidus float64 // enthalpy at solidus, J/m3
-	boils   float64 // theta: hot enough at the start of a step to boil within it
-	full    bool    // has a source, a loss, a contact or filler
+	table             *metal.Table
+	lines             *[metal.Bins][2]float64
+	shift             uint
+	losses            *lossTable
+	shape             stencil
+	nb                [4]int     // the row itself where there are fewer
+	g                 [4]float64 // factor / area, 1/m2
+	gsum              float64
+	more              []neighbourOf
+	area              float64
+	k                 float64 // typical conductivity, W/mK, for contacts between unlike metals
+	solidus, liquidus float64 // theta; only known to a weld
+	boils             float64 // theta: hot enough at the start of a step to boil within it
+	full              bool    // has a source, a loss, a contact or filler
 
 	// full rows only
 	arc      float64   // share of the arc across the seam per area, 1/m2
@@ -93,6 +93,7 @@ type neighbourOf struct {
 type link struct {
 	contact
 	fused []float64
+	next  int // the link beside it, away from the seam; -1
 }
 
 // alongCells is how much longer than their width in the section the cells are
@@ -128,9 +129,19 @@ func newSolver(sec *section, length, d float64, mats []*metal.Table, spec Spec) 
 		}
 	}
 	for _, c := range sec.contacts {
-		s.links = append(s.links, link{c, make([]float64, s.stride)})
+		s.links = append(s.links, link{c, make([]float64, s.stride), -1})
 		for _, i := range []int{c.a, c.b} {
 			s.rows[i].linked, s.rows[i].full = true, true
+		}
+	}
+	for k := range s.links {
+		l := &s.links[k]
+		p := &sec.cells[l.a]
+		for o := range s.links {
+			q := &sec.cells[s.links[o].a]
+			if s.links[o].kind == faying && l.kind == faying && max(math.Abs(p.y()-q.y())-(p.y1-p.y0+q.y1-q.y0)/2, math.Abs(p.z()-q.z())-(p.z1-p.z0+q.z1-q.z0)/2) < eps && math.Abs(q.y())+math.Abs(q.z()) > math.Abs(p.y())+math.Abs(p.z()) {
+				l.next = o
+			}
 		}
 	}
 	for i := range s.rows {

@@ -15,6 +15,7 @@ package puddle
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"puddlewise/scoring/detmath"
 	"puddlewise/scoring/metal"
@@ -26,7 +27,7 @@ type Bead struct {
 	Stations   []Station
 	PoolLength float64 // longest, on the face while travelling
 	PoolWidth  float64
-	PoolFront  float64   // of the pool ahead of the arc, at mid-seam
+	PoolFront  float64   // of the pool ahead of the arc, mean around mid-seam
 	Wake       []float64 // C on the face behind the arc at mid-seam, every WakeEvery
 	Cooling    []float64 // C of the crater after the arc is out, every CoolEvery
 	LastPool   float64   // width of the pool when the arc went out, m; 0 when the slope-down had closed it
@@ -98,7 +99,7 @@ type Grade uint8
 const (
 	Fine Grade = iota
 	Coarse
-	finer // half the cell of Fine: only to see what that would change
+	Finer // half the cell of Fine: only to see what that would change
 )
 
 // Weld runs the seam.
@@ -129,6 +130,7 @@ type run struct {
 	lead    path
 	coarser float64
 	aimed   float64 // deviation the arc was last spread with, m
+	fronts  float64 // looks that PoolFront is the mean of
 }
 
 func newRun(t weld.Task, a weld.Answer, g Grade) *run {
@@ -138,7 +140,7 @@ func newRun(t weld.Task, a weld.Answer, g Grade) *run {
 	switch g {
 	case Coarse:
 		coarser = 1.5
-	case finer:
+	case Finer:
 		coarser = 0.5
 	}
 	r := &run{t: t, a: a, j: newJoint(t, a, sigma, coarser), b: &Bead{}, coarser: coarser}
@@ -163,7 +165,8 @@ func newRun(t weld.Task, a weld.Answer, g Grade) *run {
 			p = pb
 		}
 		row := &r.s.rows[k]
-		row.solidus, row.k = row.table.Enthalpy(p.Solidus), p.Conductivity(float64(0.8*p.Solidus))
+		row.solidus, row.liquidus = row.table.ThetaAt(p.Solidus), row.table.ThetaAt(p.Liquidus)
+		row.k = p.Conductivity(float64(0.8 * p.Solidus))
 	}
 	for k := range r.j.sec.faces {
 		f := &r.j.sec.faces[k]
@@ -228,8 +231,8 @@ func (r *run) watch() {
 	for _, d := range j.depth {
 		cells = append(cells, d.a, d.b)
 	}
-	if j.rootA.near >= 0 {
-		cells = append(cells, j.rootA.near, j.rootA.next, j.rootB.near, j.rootB.next)
+	for _, c := range slices.Concat(j.rootA, j.rootB) {
+		cells = append(cells, c.cell)
 	}
 	r.rec = newRecorder(r.s, faces, cells)
 	near := func(p path) path {
@@ -308,28 +311,36 @@ func (r *run) beat(x float64, i weld.Current) {
 	}
 }
 
-// stand holds the torch still until the pool is there.
+// stand holds the torch still until the pool is there. Its last step is cut to end
+// about then: how long a hand waits may not hang on the size of a step.
 func (r *run) stand() {
 	if r.a.Start == weld.GoAtOnce {
 		return
 	}
+	whole := r.s.tau
+	before := r.poolShare()
 	for r.b.Dwell < dwellMost {
 		r.beat(r.x0, r.a.CurrentAt(0))
 		r.b.Dwell += r.s.tau
-		if r.poolThere() {
+		now := r.poolShare()
+		if now >= 1-eps {
 			return
 		}
+		if left := (1 - now) / (now - before); left > 0 && left < 1 {
+			r.s.setStep(float64(whole * math.Max(left, 0.1)))
+		}
+		before = now
 	}
 }
 
-// poolThere says whether a hand would see a pool worth moving: both members of a
-// fillet wet at the root, or a butt's pool about to sink through.
-func (r *run) poolThere() bool {
+// poolShare says how near the pool is that a hand would wait for: 1 when both members of
+// a fillet are wet at the root, or a butt's pool is about to sink through.
+func (r *run) poolShare() float64 {
 	p := r.station(0)
-	if r.j.rootA.near >= 0 {
-		return p.RootTemp > r.melt
+	if r.j.rootA != nil {
+		return rise(p.RootTemp, r.melt)
 	}
-	return p.Depth >= 0.95
+	return p.Depth / 0.95
 }
 
 // travel runs the seam, dabbing on the way.
@@ -432,8 +443,11 @@ func (r *run) look(x float64, n, steps int) {
 	behind, ahead := r.molten(x, r.melt)
 	b := r.b
 	b.PoolLength = math.Max(b.PoolLength, behind+ahead)
+	if middle := float64(n) / float64(steps); middle > 0.4 && middle < 0.6 {
+		r.fronts++
+		b.PoolFront += (ahead - b.PoolFront) / r.fronts // the mean: it swings with the dabs
+	}
 	if n == steps/2/4*4 {
-		b.PoolFront = ahead
 		f := r.lead.faces[0]
 		table := r.s.rows[r.j.sec.faces[f].cell].table
 		for k := range wakePoints {
@@ -542,7 +556,7 @@ func (r *run) measure() {
 			st.Keyhole = st.Bare / BareLimit(g, r.wall)
 		}
 		if r.lap != nil {
-			st.Lap = r.lap.share(r.x0+at, r.melt)
+			st.Lap = r.lap.share(r.x0 + at)
 		}
 		st.Shape = shapes.of(&st)
 		b.Stations = append(b.Stations, st)
@@ -572,7 +586,7 @@ func (r *run) station(at float64) Station {
 	st.FaceA, pa, fa = read(j.faceA)
 	st.FaceB, pb, fb = read(j.faceB)
 	st.FaceTemp = math.Max(pa, pb)
-	if j.rootA.near >= 0 {
+	if j.rootA != nil {
 		// The far side of a fillet melts in a strip: its width, not its reach.
 		_, qa, ba = read(j.backA)
 		_, qb, bb = read(j.backB)
@@ -587,19 +601,16 @@ func (r *run) station(at float64) Station {
 		v := r.rec.cellPeak[r.rec.cellAt[c]]
 		return r.s.rows[c].table.TemperatureAt(v[i] + float64(w*(v[k]-v[i])))
 	}
-	if j.rootA.near >= 0 {
-		at := func(l rootLine) float64 {
-			near, next := &r.j.sec.cells[l.near], &r.j.sec.cells[l.next]
-			d0 := math.Min(math.Abs(near.y()), r.wall)
-			d1 := math.Abs(next.y())
-			t0, t1 := cellTemp(l.near), cellTemp(l.next)
-			if d1 <= d0 {
-				return t0
+	if j.rootA != nil {
+		at := func(corner []share) float64 {
+			sum := 0.0
+			for _, c := range corner {
+				sum += float64(c.part * cellTemp(c.cell))
 			}
-			return t0 + float64((t1-t0)*((float64(rootDepth*r.wall)-d0)/(d1-d0)))
+			return sum
 		}
 		st.RootTemp = math.Min(at(j.rootA), at(j.rootB))
-		st.Depth = math.Min(1, rootShare(st.RootTemp, r.melt))
+		st.Depth = math.Min(1, rise(st.RootTemp, r.melt))
 		return st
 	}
 	var z, temps []float64
@@ -620,10 +631,8 @@ func (r *run) station(at float64) Station {
 	return st
 }
 
-// rootShare turns a root's temperature into a share: 1 is fused.
-func rootShare(root, melt float64) float64 {
-	return (root - metal.Ambient) / (melt - metal.Ambient)
-}
+// rise gives the share of the way from cold to the melt that a temperature is.
+func rise(t, melt float64) float64 { return (t - metal.Ambient) / (melt - metal.Ambient) }
 
 func at0(p profile) float64 {
 	if len(p.s) == 0 {
