@@ -17,9 +17,9 @@ func backAir(e *evidence) reading {
 	}
 	// What counts is what got hot enough at the back: close to the melt a little, a
 	// melted strip half as wide again as the wall all of it.
-	hot, s, span := e.worst(0, 1, func(s *puddle.Station) float64 {
+	hot := func(s *puddle.Station) float64 {
 		return float64(0.35*ramp(rise(s.FarTemp, s.Melt), 0.9, 1)) + float64(0.65*math.Min(1, math.Max(s.BackA, s.BackB)/float64(1.5*e.wall)))
-	})
+	}
 	ppm := e.backOxygen()
 	allowed := 5000.0 // below about 0.5 % O2 at worst: practice quoting API RP 582, secondary source
 	switch {
@@ -33,8 +33,9 @@ func backAir(e *evidence) reading {
 	if e.fillet() && e.family == weld.Stainless && !e.task.Drawing.BrightRoot {
 		m -= 0.3 // a heat mark on a fillet's far side is wiped off: common practice, no source
 	}
+	worst, s, span := e.worst(0, 1, func(s *puddle.Station) float64 { return float64(m * hot(s)) })
 	r := reading{
-		margin: float64(m * hot), from: span.From, to: span.To,
+		margin: worst, from: span.From, to: span.To,
 		got:    fmt.Sprintf("%s of oxygen at the back%s", ppmText(ppm), sampleText(ppm, e.family)),
 		want:   "at most " + ppmText(allowed),
 		fix:    "purge the back with argon and wait for the oxygen to fall, or keep the back from melting",

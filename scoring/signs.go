@@ -46,7 +46,7 @@ var airGetsIn = []string{"flow_low", "turbulent_flow", "draught", "stick_out_lon
 
 // What the signs mean: common practice, no source.
 var meanings = map[string]meaning{
-	"pool_round":     {"shape", "heat and travel are in step", nil},
+	"pool_round":     {"shape", "the pool keeps up with the travel", nil},
 	"pool_teardrop":  {"shape", "quick travel, or a part that warms up: watch that it does not come to a point", nil},
 	"pool_pointed":   {"shape", "more heat than the metal carries off", []string{"overheated"}},
 	"pool_wide":      {"width", "the heat gathers: ease off or move on", []string{"collapse", "far_side_melted", "undercut"}},

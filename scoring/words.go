@@ -77,6 +77,6 @@ func seconds(s float64) string {
 }
 
 const (
-	bySimulation = "model"
+	bySimulation = "model: the heat in this joint; puddlewise verify holds it to other means"
 	byPractice   = "common practice, no source"
 )

@@ -7,6 +7,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"puddlewise/trainer/session/view"
 )
 
 const (
@@ -173,7 +175,7 @@ func (s *sink) write(text string) {
 func wrap(text string, width int) []string {
 	var lines []string
 	line := ""
-	for word := range strings.FieldsSeq(text) {
+	for _, word := range view.Words(text) {
 		for len(word) > width {
 			if line != "" {
 				lines, line = append(lines, line), ""

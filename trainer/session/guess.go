@@ -211,9 +211,9 @@ var words = map[string]struct{ name, said string }{
 
 // common gives the rules that most often speak at a joint, to fill the answers with.
 func common(j weld.Joint) []string {
-	hot, cold := "collapse", "no_penetration"
+	hot, cold, little := "collapse", "no_penetration", "underfill"
 	if j.Fillet() {
-		hot, cold = "far_side_melted", "root_not_fused"
+		hot, cold, little = "far_side_melted", "root_not_fused", "undersize_leg"
 	}
-	return []string{hot, cold, "pool_uncovered", "underfill", "crater", "keyhole"}
+	return []string{hot, cold, "pool_uncovered", little, "crater", "keyhole"}
 }

@@ -87,12 +87,17 @@ func (c canvas) scroll(ls []line, offset int) int {
 			c.line(0, i, ls[offset+i])
 		}
 	}
-	g := c.look.glyph
+	mark := func(row int, arrow string) { // over no word
+		if word := " " + arrow + " more"; width(ls[offset+row].String())+width(word) <= c.w {
+			arrow = word
+		}
+		c.right(row, line{{arrow, inkFaint}})
+	}
 	if offset > 0 && c.h > 1 {
-		c.right(0, line{{" " + g.up + " more", inkFaint}})
+		mark(0, c.look.glyph.up)
 	}
 	if offset+c.h < len(ls) && c.h > 0 {
-		c.right(c.h-1, line{{" " + g.down + " more", inkFaint}})
+		mark(c.h-1, c.look.glyph.down)
 	}
 	return offset
 }

@@ -16,7 +16,7 @@ func newCautionsPage(a *app, start *scenarios.Scenario) *cautionsPage {
 
 func (p *cautionsPage) name() screenName      { return onCautions }
 func (p *cautionsPage) title() (string, line) { return "Before the first arc", nil }
-func (p *cautionsPage) draw(c canvas)         { p.scroller.draw(c, cautionsLines(min(c.w, readable))) }
+func (p *cautionsPage) draw(c canvas)         { p.scroller.draw(c, cautionsLines(min(c.w-2, readable))) }
 func (p *cautionsPage) can(act action) bool   { return act != actBack || p.reread }
 
 func (p *cautionsPage) do(act action) {

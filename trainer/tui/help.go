@@ -12,7 +12,9 @@ func newHelpPage(a *app, under page) *helpPage { return &helpPage{basePage: base
 func (p *helpPage) name() screenName      { return onHelp }
 func (p *helpPage) title() (string, line) { return p.under.title() }
 func (p *helpPage) can(action) bool       { return true }
-func (p *helpPage) draw(c canvas)         { p.scroller.draw(c, helpLines(p.under.name(), min(c.w, readable))) }
+func (p *helpPage) draw(c canvas) {
+	p.scroller.draw(c, helpLines(p.under.name(), min(c.w-2, readable)))
+}
 
 func (p *helpPage) do(act action) {
 	if !p.scroller.do(act) {

@@ -5,6 +5,8 @@ import (
 	"unicode"
 
 	"github.com/rivo/uniseg"
+
+	"puddlewise/trainer/session/view"
 )
 
 // text makes a string from a file or from the learner safe to draw: control
@@ -33,7 +35,7 @@ func width(s string) int { return uniseg.StringWidth(text(s)) }
 func wrap(s string, w int) []string {
 	var lines []string
 	line := ""
-	for word := range strings.FieldsSeq(text(s)) {
+	for _, word := range view.Words(text(s)) {
 		for width(word) > w && w > 0 {
 			if line != "" {
 				lines, line = append(lines, line), ""

@@ -52,9 +52,10 @@ func (p *verdictPage) status() line { return p.record() }
 func (p *verdictPage) draw(c canvas) {
 	const side = 46 // cells of the column beside the findings
 	if p.wide = c.w >= wideScreen; !p.wide {
-		ls := p.scoreLines(c.look, c.w)
-		ls = append(append(ls, nil), p.rescueLines(c.w)...)
-		ls = append(append(ls, p.findingLines(c.w)...), p.besideLines(c.w)...)
+		w := c.w - 2 // for the mark that there is more
+		ls := p.scoreLines(c.look, w)
+		ls = append(append(ls, nil), p.rescueLines(w)...)
+		ls = append(append(ls, p.findingLines(w)...), p.besideLines(w)...)
 		p.long = len(ls) > c.h
 		p.scroller.draw(c, ls)
 		return

@@ -77,10 +77,10 @@ func signText(s scoring.Sign, seam weld.Length, sys weld.System) string {
 // Explained is the sign with its meaning, for when it may be told.
 func (s SeenSign) Explained() string { return s.Text + " (" + s.Means + ")" }
 
-// goesWith says whether the sign is evidence of a finding.
+// goesWith says whether the sign is evidence of a finding, or of what the finding tells too.
 func (s SeenSign) goesWith(rule string) bool {
 	_, rules := scoring.Meaning(s.ID)
-	return slices.Contains(rules, rule)
+	return slices.ContainsFunc(rules, func(r string) bool { return r == rule || scoring.SaysNoMore(r, rule) })
 }
 
 // Told is a finding with what there was to see of it.

@@ -273,6 +273,64 @@ func TestTheModelsSentencesInTheLearnersUnits(t *testing.T) {
 	assert.Equal(t, "keyhole: gap 0.039 in, 0.118 in bare at 2732 F; 0.984 to 1.969 in, 19 cfh, 4.7 ipm, 138 ft/min; ER70S-2, 60 A, 12 s", Said(s, weld.Imperial))
 }
 
+func TestNumbersKeepTheirUnits(t *testing.T) {
+	assert.Equal(t, []string{"gap", "0.8 mm,", "3 mm", "since", "60", "then", "(1500 C);", "50 %"}, Words("gap 0.8 mm, 3 mm since 60 then (1500 C); 50 %"))
+	assert.Nil(t, Words("  "))
+}
+
+// What was to be seen is told in the order a welder looks, with its place; what it
+// means is told with the finding it is evidence of, and otherwise by itself.
+func TestSigns(t *testing.T) {
+	sign := func(id string, strength float64, from, to weld.Length) scoring.Sign {
+		for _, s := range scoring.SignIDs() {
+			if s.ID == id {
+				s.Strength, s.From, s.To = strength, from, to
+				return s
+			}
+		}
+		t.Fatalf("no sign %s", id)
+		return scoring.Sign{}
+	}
+	const seam = 50 * weld.Millimetre
+	v := scoring.Verdict{
+		Outcome: scoring.Reject, Reason: "root not fused: at 10 mm the corner reached 1200 C",
+		Findings: []scoring.Finding{{Rule: "root_not_fused", Severity: scoring.Defect, From: 2e-3, To: 20e-3,
+			Got: "root at 1200 C", Want: "1500 C", Why: "root not fused: at 10 mm the corner reached 1200 C", Fix: "more current", Source: "model"}},
+		Signs: []scoring.Sign{
+			sign("cold_toes", 1, 2e-3, 20e-3), sign("pool_shiny", 0.9, 0, seam),
+			sign("root_dark", 0.4, 2e-3, 20e-3), sign("far_side_glow", 1, 30e-3, 30e-3),
+		},
+	}
+	told := func(ss []Seen) (out []string) {
+		for _, s := range ss {
+			for _, sign := range s.Signs {
+				out = append(out, s.Place+": "+sign.Text)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, []string{
+		"pool: bright as a mirror, flows out to both edges",
+		"pool: a little: a dark line stays in the corner under the arc, 2 to 20 mm",
+		"bead: lies on the metal with round toes, 2 to 20 mm",
+		"back: glows, at 30 mm",
+	}, told(Signs(v, seam, weld.Metric)))
+	assert.Equal(t, []string{
+		"pool: bright as a mirror, flows out to both edges", "pool: a little: a dark line stays in the corner under the arc",
+	}, told(SignsAt(v, 19e-3, seam, weld.Metric)), "where the arc is, and no bead before it is made")
+	assert.Len(t, told(SignsAt(v, 30e-3, seam, weld.Metric)), 1)
+
+	e := Explain(v, false, seam, weld.Imperial)
+	require.Len(t, e.Findings, 1)
+	assert.Equal(t, []Fact{
+		{"got", "root at 2192 F"}, {"want", "2732 F"}, {"fix", "more current"},
+		{"seen", "pool: a little: a dark line stays in the corner under the arc, 0.079 to 0.787 in (the faces are molten, the root is not)"},
+		{"seen", "bead: lies on the metal with round toes, 0.079 to 0.787 in (the rod was melted onto the metal, not into it)"},
+	}, e.Findings[0].Facts, "the reason stands over them already")
+	assert.Equal(t, "model", e.Findings[0].Source)
+	assert.Equal(t, []string{"pool: bright as a mirror, flows out to both edges", "back: glows, at 1.181 in"}, told(e.Signs))
+}
+
 func TestCompare(t *testing.T) {
 	s := session.New(sessiontest.Joint("T-01"), sessiontest.Options(nil))
 	for _, dab := range []string{"3", "1.5"} {
