@@ -33,7 +33,10 @@ func (p *guessPage) draw(c canvas) {
 	}
 	c.put(0, y, "What went wrong?", inkStrong)
 	c.lines(y+1, p.lines())
-	c.lines(y+2+len(p.choices), seen)
+	if y += 1 + len(p.choices); seen != nil {
+		c.put(0, y, "what was to be seen", inkFaint)
+		c.lines(y+1, seen)
+	}
 }
 
 func (p *guessPage) do(act action) {
