@@ -68,7 +68,7 @@ func implied(t weld.Task) []Hazard {
 	if t.Surface == weld.Painted || t.Surface == weld.Zinc {
 		hs = append(hs, Coating)
 	}
-	if t.Position == weld.PD || t.Position == weld.PE {
+	if t.Position == weld.PD || t.Position == weld.PE || t.Level() { // a level tube is overhead at six o'clock
 		hs = append(hs, Overhead)
 	}
 	return hs

@@ -69,13 +69,23 @@ func jointMap(t weld.Task) mapNode {
 		ends.text("end", t.GapEnd.String())
 		m.add("gap", ends)
 	}
-	m.text("seam", t.Seam.String())
-	m.quantity("run_out", t.RunOut, defaultRunOut)
+	if t.Joint.Tube() { // the seam follows from the tubes
+		m.quantity("diameter", t.Diameter, 0)
+		m.quantity("through", t.Through, 0)
+		if t.Branch != 0 {
+			m.text("branch", t.Branch.String())
+		}
+	} else {
+		m.text("seam", t.Seam.String())
+		m.quantity("run_out", t.RunOut, defaultRunOut)
+	}
 	m.quantity("overlap", t.Overlap, 0)
-	m.quantity("diameter", t.Diameter, 0)
 	m.text("chill", string(t.Chill))
 	if t.PartTemp != defaultPart {
 		m.text("part_temp", t.PartTemp.String())
+	}
+	if t.Earlier != 0 {
+		m.text("earlier_run", t.Earlier.String())
 	}
 	if t.Surface != weld.BrightMetal {
 		m.text("surface", string(t.Surface))

@@ -31,9 +31,11 @@ const (
 	minWidth, maxWidth     = 5 * weld.Millimetre, 1000 * weld.Millimetre
 	maxRunOut              = 200 * weld.Millimetre
 	minOverlap, maxOverlap = 2 * weld.Millimetre, 200 * weld.Millimetre
-	minTube, maxTube       = 6 * weld.Millimetre, 600 * weld.Millimetre
 	minLeg, maxLeg         = 0.5 * weld.Millimetre, 15 * weld.Millimetre
 	maxDraught             = 600000 * weld.MillimetrePerMin // 10 m/s, a fresh wind
+	minEarlier, maxEarlier = weld.Duration(5), weld.Duration(600)
+	mostWallOfTube         = 0.2                   // more would be a bar with a hole, and the model unrolls tubes
+	seamSlip               = 0.5 * weld.Millimetre // a tube's seam that is given may be so far from what it is
 )
 
 var minPart, maxPart = weld.Celsius(-20), weld.Celsius(400)
@@ -94,8 +96,8 @@ func (r *reader) sheet(root strict.Map) {
 // joint reads the metal as it lies on the bench.
 func (r *reader) joint(v strict.Value) {
 	t := &r.s.Task
-	m := v.Map("kind", "position", "a", "b", "gap", "seam", "run_out", "overlap", "diameter",
-		"chill", "part_temp", "surface", "draught", "closed", "throat")
+	m := v.Map("kind", "position", "a", "b", "gap", "seam", "run_out", "overlap", "diameter", "through", "branch",
+		"chill", "part_temp", "earlier_run", "surface", "draught", "closed", "throat")
 	if !v.Given() {
 		return
 	}
@@ -127,22 +129,21 @@ func (r *reader) joint(v strict.Value) {
 		t.Gap, _ = strict.Quantity(ends.Need("start", "gap is 0.5 mm, or {start: 0.5 mm, end: 1 mm}"), weld.ParseLength, 0, maxGap)
 		t.GapEnd, _ = strict.Quantity(ends.Need("end", "gap is 0.5 mm, or {start: 0.5 mm, end: 1 mm}"), weld.ParseLength, 0, maxGap)
 	}
-	t.Seam, _ = strict.Quantity(m.Need("seam", "write the length of the weld, such as 60 mm"), weld.ParseLength, minSeam, maxSeam)
-	t.RunOut = optional(m.Get("run_out"), weld.ParseLength, 0, maxRunOut, defaultRunOut)
+	r.seam(m, kindOK)
 	t.Overlap = only(m, "overlap", kindOK, kind == weld.LapFillet, "a lap", minOverlap, maxOverlap)
 	if w := min(t.A.Width, t.B.Width); t.Overlap > w && w > 0 {
 		m.Get("overlap").Fail(fmt.Sprintf("%s is more than the narrower sheet's width of %s", t.Overlap.Show(weld.Metric), w.Show(weld.Metric)), "")
 	}
-	t.Diameter = only(m, "diameter", kindOK, kind.Tube(), "a tube", minTube, maxTube)
 
 	t.Chill = weld.FreeInAir
-	if t.Position == weld.PA || t.Position == weld.PB {
+	if (t.Position == weld.PA || t.Position == weld.PB) && !kind.Tube() {
 		t.Chill = weld.OnBench
 	}
 	if v := m.Get("chill"); v.Given() {
 		t.Chill, _ = word(v, weld.Chills)
 	}
 	t.PartTemp = optional(m.Get("part_temp"), weld.ParseTemperature, minPart, maxPart, defaultPart)
+	t.Earlier = optional(m.Get("earlier_run"), weld.ParseDuration, minEarlier, maxEarlier, 0)
 	t.Surface = weld.BrightMetal
 	if v := m.Get("surface"); v.Given() {
 		t.Surface, _ = word(v, weld.Surfaces)
@@ -150,6 +151,89 @@ func (r *reader) joint(v strict.Value) {
 	t.Draught = optional(m.Get("draught"), weld.ParseSpeed, 0, maxDraught, 0)
 	t.ClosedVolume, _ = m.Get("closed").YesNo()
 	t.Throat, _ = m.Get("throat").YesNo()
+}
+
+// seam reads how long the weld is. A sheet's is given, with the metal beyond its ends;
+// a tube's has no ends and follows from the tubes.
+func (r *reader) seam(m strict.Map, kindOK bool) {
+	t := &r.s.Task
+	if kindOK && t.Joint.Tube() {
+		r.around(m)
+		return
+	}
+	seam := m.Get("seam")
+	if kindOK {
+		seam = m.Need("seam", "write the length of the weld, such as 60 mm")
+	}
+	t.Seam, _ = strict.Quantity(seam, weld.ParseLength, minSeam, maxSeam)
+	t.RunOut = optional(m.Get("run_out"), weld.ParseLength, 0, maxRunOut, defaultRunOut)
+	for _, key := range []string{"diameter", "through", "branch"} {
+		if v := m.Get(key); kindOK && v.Given() {
+			v.Fail("only a tube has this", "remove it")
+		}
+	}
+}
+
+// around reads the tubes and works out the seam around them.
+func (r *reader) around(m strict.Map) {
+	t := &r.s.Task
+	if v := m.Get("run_out"); v.Given() {
+		v.Fail("a seam around a tube has no ends for metal to go on beyond", "remove it")
+	}
+	ok := r.tubes(m)
+	if !ok || t.Position == "" {
+		return
+	}
+	round := t.Round()
+	t.Seam = round.Run()
+	if t.Seam > maxSeam {
+		m.Get("diameter").Fail(fmt.Sprintf("the seam around is %s long, taken are at most %s", t.Seam.Show(weld.Metric), weld.Length(maxSeam).Show(weld.Metric)), "")
+	}
+	given := m.Get("seam")
+	if !given.Given() {
+		return
+	}
+	if q, ok := strict.Quantity(given, weld.ParseLength, minSeam, maxSeam); ok && max(q-t.Seam, t.Seam-q) > seamSlip {
+		run := "one run is all of it"
+		if t.Seam < round.Whole() {
+			run = "one run is half of it, " + t.Seam.Show(weld.Metric)
+		}
+		given.Fail(fmt.Sprintf("the tube is %s around; in %s %s", round.Whole().Show(weld.Metric), t.Position, run), "leave seam out: it follows from the tubes")
+	}
+}
+
+// tubes reads how thick the tubes are and how they meet; ok is false when one of it is missing or wrong.
+func (r *reader) tubes(m strict.Map) (ok bool) {
+	t := &r.s.Task
+	t.Diameter, ok = strict.Quantity(m.Need("diameter", "write the outside diameter, such as 25.4 mm; of a saddle the branch's"), weld.ParseLength, weld.MinTube, weld.MaxTube)
+	outside := [2]weld.Length{t.Diameter, t.Diameter} // of the members
+	if t.Joint == weld.TubeSaddle {
+		through := m.Need("through", "write the outside diameter of the tube the branch stands on, such as 38.1 mm")
+		branch := m.Need("branch", "write the angle between the two tubes, such as 90 deg")
+		var throughOK, branchOK bool
+		t.Through, throughOK = strict.Quantity(through, weld.ParseLength, weld.MinTube, weld.MaxThrough)
+		t.Branch, branchOK = strict.Quantity(branch, weld.ParseAngle, weld.MinBranch, weld.MaxBranch)
+		if least := t.Diameter / weld.MostOfThrough; ok && throughOK && t.Through < least {
+			through.Fail(fmt.Sprintf("a branch of %s needs a tube of at least %s under it", t.Diameter.Show(weld.Metric), least.Show(weld.Metric)),
+				"nearer to equal the flanks are a groove and not a fillet")
+			throughOK = false
+		}
+		ok = ok && throughOK && branchOK
+		outside[0] = t.Through
+	} else {
+		for _, key := range []string{"through", "branch"} {
+			if v := m.Get(key); v.Given() {
+				v.Fail("only a saddle has this", "remove it")
+			}
+		}
+	}
+	for i, wall := range []weld.Length{t.A.Thickness, t.B.Thickness} {
+		if ok && wall > mostWallOfTube*outside[i] {
+			m.Get([]string{"a", "b"}[i]).Fail(fmt.Sprintf("a wall of %s is more than a fifth of the tube's %s", wall.Show(weld.Metric), outside[i].Show(weld.Metric)), "")
+			ok = false
+		}
+	}
+	return ok
 }
 
 // member reads one part of the joint; what it does not say is as in like.

@@ -20,8 +20,8 @@ func coldLap(e *evidence) reading {
 		margin: m, from: span.From, to: span.To,
 		got:    got + " of the dab stayed cold",
 		want:   "under " + limit,
-		why:    fmt.Sprintf("cold lap: at %s the pool did not melt %s of the dab in", mm(s.At), got),
-		near:   fmt.Sprintf("at %s the pool left %s of the dab cold; from %s on it lies on the metal, not in it", mm(s.At), got, limit),
+		why:    fmt.Sprintf("cold lap: %s the pool did not melt %s of the dab in", e.at(s), got),
+		near:   fmt.Sprintf("%s the pool left %s of the dab cold; from %s on it lies on the metal, not in it", e.at(s), got, limit),
 		fix:    "thinner rod or smaller dabs more often, and dab into the pool's front edge, not ahead of it",
 		source: bySimulation,
 	}

@@ -21,7 +21,7 @@ func collapse(e *evidence) reading {
 	m, s, span := e.worst(0, 1, e.collapses)
 	w := backWidth(s)
 	got, holds := mmBoth(w, w/math.Max(m, 0.01))
-	wide := fmt.Sprintf("the back melted %s wide at %s; this wall holds up %s", got, mm(s.At), holds)
+	wide := fmt.Sprintf("the back melted %s wide %s; this wall holds up %s", got, e.at(s), holds)
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    got + " melted through",

@@ -22,7 +22,7 @@ func farSideMelted(e *evidence) reading {
 		fix = "less current or faster travel; point the arc more onto the " + a + ": it has two ways for the heat to go"
 	}
 	got, most := mmBoth(strip, limit)
-	wide := fmt.Sprintf("the far side of the %s melted through %s wide at %s", which, got, mm(s.At))
+	wide := fmt.Sprintf("the far side of the %s melted through %s wide %s", which, got, e.at(s))
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    got + " melted through",

@@ -19,8 +19,8 @@ func noPenetration(e *evidence) reading {
 		margin: m, from: span.From, to: span.To,
 		got:    reached,
 		want:   "melted through to the back",
-		why:    fmt.Sprintf("not through: at %s the melt reached %s", mm(s.At), reached) + e.sluggishText(),
-		near:   fmt.Sprintf("at %s the melt only just reached the back: %s wide there", mm(s.At), mm(backWidth(s))) + e.sluggishText(),
+		why:    fmt.Sprintf("not through: %s the melt reached %s", e.at(s), reached) + e.sluggishText(),
+		near:   fmt.Sprintf("%s the melt only just reached the back: %s wide there", e.at(s), mm(backWidth(s))) + e.sluggishText(),
 		fix:    "more current or slower travel; wait until the pool sinks before moving",
 		source: bySimulation,
 	}

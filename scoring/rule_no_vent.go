@@ -31,7 +31,11 @@ func noVent(e *evidence) reading {
 func (e *evidence) lastBead() (closing, pressure, holds float64) {
 	p := metal.Of(e.task.A.Metal)
 	section := float64(float64(e.task.A.Thickness)*float64(e.task.A.Width)) + float64(float64(e.task.B.Thickness)*float64(e.task.B.Width))
-	capacity := float64(float64(p.Density*p.SpecificHeat(300)) * float64(section*float64(e.task.Seam+2*e.task.RunOut))) // J/K
+	long := e.task.Seam + 2*e.task.RunOut
+	if e.task.Joint.Tube() {
+		long = e.task.Round().Whole()
+	}
+	capacity := float64(float64(p.Density*p.SpecificHeat(300)) * float64(section*float64(long))) // J/K
 	closing = e.bead.PoolLength/float64(e.answer.Travel) + float64(float64(e.answer.SlopeDown)/2)
 	heating := float64(puddle.Absorbed(e.answer, e.answer.CurrentAt(1))) / capacity // K/s, walls and air alike
 	sofar := float64(heating * (float64(e.task.Seam) / float64(e.answer.Travel)))

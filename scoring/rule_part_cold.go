@@ -14,7 +14,7 @@ func partCold(e *evidence) reading {
 	if !e.either(weld.Steel4130) {
 		return reading{}
 	}
-	at := e.task.PartTemp.Celsius()
+	at := e.bead.Before
 	r := reading{from: 0, to: e.task.Seam, got: "part at " + celsius(at),
 		source: "4130 tube practice, secondary sources that disagree; t8/5: EN 1011-2 Annex D, secondary copy"}
 	cools := fmt.Sprintf("800 to 500 C in %.0f s, carbon equivalent (IIW) %.2f", e.t85(), equivalent4130)
@@ -45,7 +45,7 @@ const equivalent4130 = 0.305 + 0.50/6 + (0.95+0.20)/5
 // factors: butt 0.9, fillet 0.67 (from memory, high).
 func (e *evidence) t85() float64 {
 	q := e.heatInput()
-	t0 := e.task.PartTemp.Celsius()
+	t0 := e.bead.Before
 	f := 0.9
 	if e.fillet() {
 		f = 0.67

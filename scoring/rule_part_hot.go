@@ -2,6 +2,7 @@ package scoring
 
 import (
 	"fmt"
+	"math"
 
 	"puddlewise/scoring/weld"
 )
@@ -32,7 +33,7 @@ func partHot(e *evidence) reading {
 	if h := hottestStart(b); h < limit {
 		limit, which = h, b
 	}
-	at := e.task.PartTemp.Celsius()
+	at := math.Max(e.task.PartTemp.Celsius(), e.bead.Before)
 	got, most := celsiusBoth(at, limit)
 	return reading{
 		margin: at / (limit + 1), from: 0, to: e.task.Seam,

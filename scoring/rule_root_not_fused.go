@@ -15,7 +15,7 @@ func rootNotFused(e *evidence) reading {
 	_, to := e.inner()
 	m, s, span := e.worst(e.warmFrom(e.rootMargin), to, e.rootMargin)
 	root, melts := celsiusBoth(s.RootTemp, s.Melt)
-	reached := fmt.Sprintf("at %s the corner reached %s, this metal melts at %s", mm(s.At), root, melts) + e.sluggishText()
+	reached := fmt.Sprintf("%s the corner reached %s, this metal melts at %s", e.at(s), root, melts) + e.sluggishText()
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    "root at " + root,

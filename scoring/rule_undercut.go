@@ -19,7 +19,7 @@ func undercut(e *evidence) reading {
 		margin: m, from: span.From, to: span.To,
 		got:    "groove of " + got,
 		want:   "at most " + most,
-		why:    fmt.Sprintf("undercut: at %s the pool washed %s wide and the rod gave too little to fill it: a groove of %s along the toe", mm(s.At), mm(s.FaceA+s.FaceB), got),
+		why:    fmt.Sprintf("undercut: %s the pool washed %s wide and the rod gave too little to fill it: a groove of %s along the toe", e.at(s), mm(s.FaceA+s.FaceB), got),
 		fix:    "shorter arc, a little less current, and let the rod fill the upper toe before moving on",
 		source: "ISO 5817:2014 level C, 5011/5012; depth of the groove: model",
 	}

@@ -22,7 +22,7 @@ func unequalLegs(e *evidence) reading {
 		margin: m, from: span.From, to: span.To,
 		got:    "legs " + apart + " apart",
 		want:   "within " + most,
-		why:    fmt.Sprintf("unequal legs: at %s the %s melted %s wide and the %s %s", mm(s.At), a, mm(s.FaceA), b, mm(s.FaceB)),
+		why:    fmt.Sprintf("unequal legs: %s the %s melted %s wide and the %s %s", e.at(s), a, mm(s.FaceA), b, mm(s.FaceB)),
 		fix:    "turn the torch so that both sides wet alike",
 		source: "ISO 5817:2014 level C, 512",
 	}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
 )
 
@@ -74,6 +75,14 @@ func degrees(a weld.Angle) string { return fmt.Sprintf("%.0f deg", float64(a)*18
 // seconds prints a time.
 func seconds(s float64) string {
 	return fmt.Sprintf("%s s", strconv.FormatFloat(math.Round(float64(s*10))/10, 'f', -1, 64))
+}
+
+// at says where along the seam a station lies: by the clock around a level tube.
+func (e *evidence) at(s *puddle.Station) string {
+	if where := e.task.Where(weld.Length(s.At)); where != "" {
+		return where + " (" + mm(s.At) + " along)"
+	}
+	return "at " + mm(s.At)
 }
 
 const (

@@ -50,7 +50,7 @@ var mayImport = []struct {
 	{"scoring/visual", "scoring/visual scoring/weld", "published limits stand by themselves"},
 	{"scoring/metal", "scoring/metal scoring/weld scoring/detmath", "a property table needs only the words"},
 	{"scoring/detmath", "scoring/detmath", "arithmetic needs nothing of the trade"},
-	{"scoring/weld", "scoring/weld", "the words of the trade are the floor: everything stands on them"},
+	{"scoring/weld", "scoring/weld scoring/detmath", "the words of the trade are the floor: everything stands on them; the way around a tube needs a sine"},
 	{"scoring", "scoring", "judging never reaches up to scenarios or the trainer"},
 }
 

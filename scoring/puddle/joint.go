@@ -78,8 +78,14 @@ func newJoint(t weld.Task, a weld.Answer, sigma, coarser float64) *joint {
 	j.leg = math.Max(float64(t.LegAsked()), float64(1.2*thin))
 	angle := float64(a.WorkAngle)
 	switch t.Joint {
-	case weld.TeeFillet, weld.TubeSaddle:
-		j.tee(ta, tb, wa, wb, gap)
+	case weld.TeeFillet:
+		j.tee(ta, tb, wa, wa, wb, gap)
+		j.torch = newTorch(float64(a.Aim), 0, angle)
+	case weld.TubeSaddle:
+		// Under the branch lies a disc of the through tube's wall: as much of it for each
+		// length of the seam as the disc has.
+		inner := float64(t.Diameter)/2 - tb
+		j.tee(ta, tb, wa, math.Max(float64(inner*inner)/float64(t.Diameter), ta), wb, gap)
 		j.torch = newTorch(float64(a.Aim), 0, angle)
 	case weld.LapFillet:
 		j.lap(ta, tb, wa, wb, gap, math.Max(float64(t.Overlap), 4*thin))
@@ -181,14 +187,15 @@ func (j *joint) bridgeEdges(gap float64) {
 	}
 }
 
-// tee: B stands on A, its face at y = 0; the weld is in the corner at the origin.
-func (j *joint) tee(ta, tb, wa, wb, gap float64) {
+// tee: B stands on A, its face at y = 0; the weld is in the corner at the origin. A
+// goes on for wa to the weld's side and for beyond behind B.
+func (j *joint) tee(ta, tb, wa, beyond, wb, gap float64) {
 	s := j.sec
 	thin := math.Min(ta, tb)
 	fine := math.Max(fineBand(thin), j.leg+thin)
 	n := float64(layersOf(tb, j.d))
 	s.strip(0, 0, 0, right, -1, ta, plateBands(ta, wa, j.d, fine))
-	under := append([]band{{tb, tb / n, layersOf(ta, j.d)}}, shifted(plateBands(ta, wa, j.d, fineUnder), tb)...)
+	under := append([]band{{tb, tb / n, layersOf(ta, j.d)}}, shifted(plateBands(ta, beyond, j.d, fineUnder), tb)...)
 	s.strip(0, 0, 0, left, -1, ta, under)
 	s.strip(1, 0, gap, up, -1, tb, plateBands(tb, wb, j.d, fine))
 	s.connect(nil)

@@ -106,8 +106,13 @@ func (sh shaper) fillet(s *Station) Shape {
 	if sh.joint == weld.LapFillet {
 		out.LegB = math.Min(out.LegB, sh.edge)
 	}
-	chord := math.Sqrt(float64(out.LegA*out.LegA) + float64(out.LegB*out.LegB))
-	full := float64(out.LegA*out.LegB) / 2
+	sin, cos := 1.0, 0.0 // of the angle between the members
+	if s.Between != math.Pi/2 {
+		sin, cos = detmath.Sin(s.Between), detmath.Cos(s.Between)
+	}
+	product := float64(out.LegA * out.LegB)
+	chord := math.Sqrt(float64(out.LegA*out.LegA) + float64(out.LegB*out.LegB) - float64(2*float64(product*cos)))
+	full := float64(product*sin) / 2
 	spare := float64(flat*flat)/2 - full
 	half := segmentAngle(math.Abs(spare) / float64(chord*chord))
 	bulge := float64(chord / 2 * detmath.Sin(half/2) / detmath.Cos(half/2))
@@ -118,12 +123,12 @@ func (sh shaper) fillet(s *Station) Shape {
 	out.Throat = math.Max(0, float64(2*full)/chord+math.Min(bulge, 0))
 	// The arc leaves a toe at the chord's angle and half its own opening; weight across
 	// the seam steepens the upper toe and eases the lower. Below the plate it is a groove.
-	toeA := detmath.Atan(out.LegB / out.LegA)
+	toeA := detmath.Atan(float64(out.LegB*sin) / math.Max(out.LegA-float64(out.LegB*cos), 1e-6))
 	upperIsB := s.Tilt <= math.Pi/2 // in a level corner; overhead the standing plate hangs down
 	for _, toe := range []struct {
 		chordAt float64
 		upper   bool
-	}{{toeA, !upperIsB}, {math.Pi/2 - toeA, upperIsB}} {
+	}{{toeA, !upperIsB}, {math.Pi - s.Between - toeA, upperIsB}} {
 		turn := sh.across(s.Tilt) * float64(chord*chord) / float64(12*sh.tension)
 		if !toe.upper {
 			turn = -turn

@@ -16,7 +16,7 @@ func shaped(j weld.Joint, p weld.Position, wall, filler, faceA, faceB, backA, ba
 	t := weld.Task{Joint: j, Position: p}
 	t.A = weld.Member{Metal: weld.CarbonSteel, Thickness: weld.Length(wall) * weld.Millimetre}
 	t.B = t.A
-	s := Station{FaceA: faceA * 1e-3, FaceB: faceB * 1e-3, BackA: backA * 1e-3, BackB: backB * 1e-3, Gap: gap * 1e-3, Tilt: tilt(t, 0)}
+	s := Station{FaceA: faceA * 1e-3, FaceB: faceB * 1e-3, BackA: backA * 1e-3, BackB: backB * 1e-3, Gap: gap * 1e-3, Tilt: tilt(t, t.Round(), 0), Between: math.Pi / 2}
 	return newShaper(t, weld.Defaults(), filler*1e-6).of(&s)
 }
 

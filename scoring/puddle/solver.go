@@ -284,13 +284,9 @@ func (s *solver) energy() float64 {
 
 // step advances by tau with the arc of power watts centred at x, deviation sigma along the seam.
 func (s *solver) step(power, x, sigma float64) {
-	n := s.col.n
-	lines := s.sx[:n]
+	lines := s.sx[:s.col.n]
 	sigma = widened(sigma, s.col.dx)
-	total := 0.0
-	for j := range lines {
-		lines[j] = 0
-	}
+	clear(lines)
 	if power > 0 {
 		for j := range lines {
 			d := s.col.from(x, j)
@@ -300,6 +296,12 @@ func (s *solver) step(power, x, sigma float64) {
 			}
 		}
 	}
+	s.advance()
+}
+
+// advance steps by tau with the arc along the seam as sx has it.
+func (s *solver) advance() {
+	lines, total := s.sx[:s.col.n], 0.0
 	if s.stale {
 		s.lookup(s.h, s.theta)
 		s.stale = false

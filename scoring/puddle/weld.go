@@ -34,6 +34,7 @@ type Bead struct {
 	Peak       float64
 	Dwell      float64 // s stood still at the start
 	HeatInput  float64 // J/m, arc energy before efficiency
+	Before     float64 // C at the seam's start when the arc is struck
 	Closure    float64 // what the energy account misses, as a share
 	DabVolume  float64 // m3
 	BeadArea   float64 // m2 of filler per length
@@ -56,6 +57,7 @@ type Station struct {
 	Current      float64
 	Melt         float64 // edge of the melt, C
 	Tilt         float64 // rad from face up: 0 flat, pi/2 vertical, pi overhead
+	Between      float64 // rad between the members of a fillet: square but around a saddle
 	Solidus      float64
 	Shape        Shape // of the bead
 }
@@ -129,8 +131,10 @@ type run struct {
 	bare    []float64 // by station
 	lead    path
 	coarser float64
-	aimed   float64 // deviation the arc was last spread with, m
-	fronts  float64 // looks that PoolFront is the mean of
+	aimed   float64     // deviation the arc was last spread with, m
+	fronts  float64     // looks that PoolFront is the mean of
+	round   *weld.Round // of a seam around a tube; nil else
+	crowd   float64     // heat for each length of seam, against a flat sheet's
 }
 
 func newRun(t weld.Task, a weld.Answer, g Grade) *run {
@@ -146,12 +150,18 @@ func newRun(t weld.Task, a weld.Answer, g Grade) *run {
 	r := &run{t: t, a: a, j: newJoint(t, a, sigma, coarser), b: &Bead{}, coarser: coarser}
 	r.x0 = float64(t.RunOut)
 	length := r.x0 + float64(t.Seam) + float64(t.RunOut)
+	r.wall, r.crowd = float64(t.Thinner()), 1
 	if t.Joint.Tube() {
-		length = float64(math.Pi * float64(t.Diameter))
+		r.round = t.Round()
+		length = float64(r.round.Whole())
 		r.x0 = length / 4
 	}
+	if t.Joint == weld.TubeButt {
+		// A tube's wall is shorter inside than the outside it is unrolled by, and takes
+		// the same heat with so much less metal.
+		r.crowd = 1 / (1 - r.wall/float64(t.Diameter))
+	}
 	r.x1 = r.x0 + float64(t.Seam)
-	r.wall = float64(t.Thinner())
 	pa, pb := metal.Of(t.A.Metal), metal.Of(t.B.Metal)
 	r.melt = math.Max(pa.MeltMid(), pb.MeltMid())
 	r.solidus = math.Min(pa.Solidus, pb.Solidus)
@@ -254,6 +264,7 @@ func (r *run) watch() {
 func (r *run) weld() (*Bead, error) {
 	s, b := r.s, r.b
 	s.stored0 = s.energy()
+	r.warm()
 	r.bare = make([]float64, int(math.Round(float64(r.t.Seam)/stationEvery))+1)
 	gap := math.Max(float64(r.t.Gap), float64(r.t.GapEnd))
 	if r.j.gapArc >= 0 {
@@ -297,7 +308,7 @@ func (r *run) catchGap() {
 func (r *run) beat(x float64, i weld.Current) {
 	s := r.s
 	sigma := float64(Spread(r.a, i))
-	power := float64(Absorbed(r.a, i))
+	power := float64(float64(Absorbed(r.a, i)) * r.crowd)
 	across := float64(sigma * r.opening(x))
 	if math.Abs(across-r.aimed) > 0.005*across { // spreading the arc anew is work; below half a per cent it changes nothing
 		s.aim(r.j.torch, across, r.j.d)
@@ -571,7 +582,7 @@ func (r *run) measure() {
 func (r *run) station(at float64) Station {
 	x := r.x0 + at
 	j := r.j
-	st := Station{At: at, Gap: float64(r.t.GapAt(weld.Length(at))), Melt: r.melt, Solidus: r.solidus, Tilt: tilt(r.t, at)}
+	st := Station{At: at, Gap: float64(r.t.GapAt(weld.Length(at))), Melt: r.melt, Solidus: r.solidus, Tilt: tilt(r.t, r.round, at), Between: r.between(at)}
 	st.Current = float64(r.a.CurrentAt(at / math.Max(float64(r.t.Seam), 1e-3)))
 	read := func(p path) (reach, peak float64, prof profile) {
 		if len(p.faces) == 0 {
@@ -659,10 +670,8 @@ func (p profile) width(t float64) float64 {
 	return sum
 }
 
-// tilt gives how far the face is turned from lying up at a place along the seam. A
-// fixed tube welded up is run from six o'clock to twelve on each side in turn: the
-// seam here goes once around and both halves of it count as going up.
-func tilt(t weld.Task, at float64) float64 {
+// tilt gives how far the face is turned from lying up at a place along the seam.
+func tilt(t weld.Task, round *weld.Round, at float64) float64 {
 	switch t.Position {
 	case weld.PB:
 		return math.Pi / 4
@@ -673,30 +682,25 @@ func tilt(t weld.Task, at float64) float64 {
 	case weld.PE:
 		return math.Pi
 	case weld.PH, weld.PJ:
-		u := float64(2*at) / math.Max(float64(t.Seam), 1e-3)
-		u -= math.Floor(u)
-		if t.Position == weld.PJ { // twelve o'clock first
-			return float64(math.Pi * u)
-		}
-		return float64(math.Pi * (1 - u))
+		return round.Tilt(weld.Length(at))
 	}
 	return 0
 }
 
+// between gives the angle between the members at a place along the seam.
+func (r *run) between(at float64) float64 {
+	if r.round == nil {
+		return math.Pi / 2
+	}
+	return r.round.Between(weld.Length(at))
+}
+
 // opening gives how the arc's spread across the seam changes with the angle between
-// the members, against the right angle of the section. Around a branch set on a
-// tube the angle opens from 90 degrees at the crown to 90 + asin(d/D) at the
-// saddle; each face then stands squarer to the torch and the heat is tighter on it.
+// the members, against the right angle of the section: where it opens each face
+// stands squarer to the torch and the heat is tighter on it.
 func (r *run) opening(x float64) float64 {
 	if r.t.Joint != weld.TubeSaddle {
 		return 1
 	}
-	turn := float64(4*math.Pi*(x-r.x0)) / math.Max(float64(r.t.Seam), 1e-3) // two crowns, two saddles
-	ratio := 0.0
-	if d := float64(r.t.Through); d > 0 {
-		ratio = math.Min(0.9, float64(r.t.Diameter)/d) // beyond, the sides of the saddle are a groove, not a fillet
-	}
-	widest := detmath.Asin(ratio)
-	angle := math.Pi/2 + float64(widest*(1-detmath.Cos(turn))/2)
-	return math.Sqrt2 / 2 / detmath.Sin(angle/2)
+	return math.Sqrt2 / 2 / detmath.Sin(r.between(x-r.x0)/2)
 }

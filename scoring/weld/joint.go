@@ -71,8 +71,18 @@ func (p Position) AWS(j Joint) string {
 	return names[0]
 }
 
-// Words says the position in plain words.
-func (p Position) Words() string {
+// Words says the position in plain words, as it is on the joint.
+func (p Position) Words(j Joint) string {
+	if j.Tube() {
+		switch p {
+		case PA:
+			return "flat, the tube turned under the torch"
+		case PB:
+			return "horizontal fillet, the branch upright and fixed"
+		case PC:
+			return "horizontal, the tube upright and fixed"
+		}
+	}
 	return map[Position]string{
 		PA: "flat", PB: "horizontal fillet", PC: "horizontal", PD: "overhead fillet", PE: "overhead",
 		PF: "vertical, welded up", PG: "vertical, welded down",
@@ -80,7 +90,13 @@ func (p Position) Words() string {
 	}[p]
 }
 
-// Suits says whether the joint can be in this position: a fillet is never PC or PE, a groove never PB or PD.
+// Suits says whether the joint can be in this position: a fillet is never PC or PE, a
+// groove never PB or PD. A tube is turned under the torch (PA), stands upright (a butt
+// PC, a branch PB) or lies level (PH, PJ).
 func (p Position) Suits(j Joint) bool {
-	return p.AWS(j) != "" && j.Tube() == (p == PH || p == PJ) || j.Tube() && p == PA
+	level := p == PH || p == PJ
+	if j.Tube() {
+		return level || p == PA || p == PB && j.Fillet() || p == PC && !j.Fillet()
+	}
+	return p.AWS(j) != "" && !level
 }

@@ -144,7 +144,7 @@ func TestPositionsAgainstTheTable(t *testing.T) {
 		seen[p] = true
 		assert.Equal(t, row["aws_groove"], p.AWS(weld.SquareButt), "%s groove", p)
 		assert.Equal(t, row["aws_fillet"], p.AWS(weld.TeeFillet), "%s fillet", p)
-		assert.NotEmpty(t, p.Words(), p)
+		assert.NotEmpty(t, p.Words(weld.SquareButt), p)
 	}
 	for _, p := range weld.Positions {
 		assert.True(t, seen[p], "%s is not in positions.csv", p)

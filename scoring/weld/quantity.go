@@ -202,7 +202,11 @@ type QuantityError struct {
 }
 
 func (e *QuantityError) Error() string {
-	return fmt.Sprintf("%q is not a %s: %s\nwrite %s", e.Text, e.What, e.Problem, e.Example)
+	a := "a"
+	if strings.ContainsRune("aeio", rune(e.What[0])) {
+		a = "an"
+	}
+	return fmt.Sprintf("%q is not %s %s: %s\nwrite %s", e.Text, a, e.What, e.Problem, e.Example)
 }
 
 // parse reads number and unit. A bare number is taken in bare's unit, or refused when bare is nil.

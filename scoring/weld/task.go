@@ -10,14 +10,18 @@ type Task struct {
 	// Outside corner: A flat, B standing. Tube saddle: A the through tube, B the branch.
 	A, B Member
 	// Gap between the members at the start and at the end of the seam, linear between.
-	Gap, GapEnd  Length
-	Seam         Length // length of the weld
-	RunOut       Length // metal beyond each end of the weld
-	Overlap      Length // lap only
-	Diameter     Length // tube outside diameter: the tube of a butt, the branch of a saddle
-	Through      Length // saddle only: outside diameter of the tube the branch stands on
-	Chill        Chill
-	PartTemp     Temperature // of the whole part when the arc starts
+	Gap, GapEnd Length
+	Seam        Length // length of the weld
+	RunOut      Length // metal beyond each end of the weld
+	Overlap     Length // lap only
+	Diameter    Length // tube outside diameter: the tube of a butt, the branch of a saddle
+	Through     Length // saddle only: outside diameter of the tube the branch stands on
+	Branch      Angle  // saddle only: between the two tubes' axes, 90 is square
+	Chill       Chill
+	PartTemp    Temperature // of the whole part when the arc starts
+	// Earlier is how long ago an earlier run with the same settings ended: up the other
+	// half of a fixed tube, else along this seam. Only its heat is kept. Zero: none.
+	Earlier      Duration
 	Surface      Surface
 	Draught      Speed // air across the joint
 	ClosedVolume bool  // the weld closes a hollow: needs a vent

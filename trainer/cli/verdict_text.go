@@ -23,7 +23,7 @@ func printVerdict(w io.Writer, sc scenarios.Scenario, v scoring.Verdict, system 
 		}
 		fmt.Fprintf(w, "  %.0f is the limit of what is accepted\n", scoring.Limit)
 	}
-	told := view.Explain(v, true, sc.Task.Seam, system)
+	told := view.Explain(sc.Task, v, true, system)
 	for _, f := range told.Findings {
 		fmt.Fprintf(w, "\n%s %s (%s)\n", view.SeverityMark(f.Severity), f.Head, f.Severity)
 		for _, fact := range append(f.Facts, view.Fact{Label: "from", Text: f.Source}) {
@@ -42,7 +42,7 @@ func printVerdict(w io.Writer, sc scenarios.Scenario, v scoring.Verdict, system 
 		return
 	}
 	fmt.Fprintln(w, "\ncoupon")
-	for _, line := range view.CouponWords(sc.Task.Joint, v, system) {
+	for _, line := range view.CouponWords(sc.Task, v, system) {
 		fmt.Fprintf(w, "  %s\n", line)
 	}
 	if v.Coupon.PoolLength > 0 {

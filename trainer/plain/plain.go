@@ -293,10 +293,10 @@ func (r *runner) coupon(s *session.Session, a session.Attempt) {
 	task, sys := s.Scenario().Task, s.System()
 	r.gap()
 	r.say(0, fmt.Sprintf("Coupon %d", len(s.Tries())))
-	for _, w := range view.CouponWords(task.Joint, a.Verdict, sys) {
+	for _, w := range view.CouponWords(task, a.Verdict, sys) {
 		r.say(2, w)
 	}
-	if seen := view.Signs(a.Verdict, task.Seam, sys); seen != nil {
+	if seen := view.Signs(task, a.Verdict, sys); seen != nil {
 		r.gap()
 		r.say(0, "What was to be seen")
 		for _, s := range seen {
@@ -305,7 +305,7 @@ func (r *runner) coupon(s *session.Session, a session.Attempt) {
 			}
 		}
 	}
-	rows := view.Table(a.Verdict.Coupon, task.Seam, tableRows, sys)
+	rows := view.Table(task, a.Verdict.Coupon, tableRows, sys)
 	if rows == nil {
 		return
 	}
@@ -391,7 +391,7 @@ func (r *runner) verdict(s *session.Session, all bool) {
 	if v.Outcome != scoring.OutOfRange {
 		r.say(2, fmt.Sprintf("(0 to 100; %.0f is the limit of what is accepted)", scoring.Limit))
 	}
-	told := view.Explain(v, all, s.Scenario().Task.Seam, sys)
+	told := view.Explain(s.Scenario().Task, v, all, sys)
 	for _, f := range told.Findings {
 		r.gap()
 		r.say(0, view.SeverityMark(f.Severity)+" "+string(f.Severity)+": "+f.Head)
@@ -424,7 +424,7 @@ func (r *runner) verdict(s *session.Session, all bool) {
 // sources says where the findings come from.
 func (r *runner) sources(s *session.Session) {
 	a, _ := s.Last()
-	told := view.Explain(a.Verdict, true, s.Scenario().Task.Seam, s.System())
+	told := view.Explain(s.Scenario().Task, a.Verdict, true, s.System())
 	if told.Findings == nil {
 		r.say(2, "There is no finding.")
 	}

@@ -41,7 +41,7 @@ func (m *couponModel) column(w int) int {
 }
 
 // signs gives what was to be seen.
-func (m *couponModel) signs() []view.Seen { return view.Signs(m.try.Verdict, m.task.Seam, m.sys) }
+func (m *couponModel) signs() []view.Seen { return view.Signs(m.task, m.try.Verdict, m.sys) }
 
 // measures gives the numbers of where the learner looks.
 func (m *couponModel) measures() []view.Measure {
@@ -78,6 +78,9 @@ func (m *couponModel) measureLines(h int, worst bool) []line {
 func (m *couponModel) head() line {
 	c := m.try.Verdict.Coupon
 	out := line{{"at " + view.Along(m.at, m.sys), inkFocus}}
+	if where := m.task.Where(m.at); where != "" {
+		out = append(out, span{", " + where, inkFocus})
+	}
 	if m.at == view.WorstPlace(m.try.Verdict, m.task.Seam) {
 		out = append(out, span{", worst", inkFaint})
 	}
@@ -89,7 +92,7 @@ func (m *couponModel) head() line {
 
 // tableLines is the numbers along the seam, h lines with the head.
 func (m *couponModel) tableLines(h int) []line {
-	rows := view.Table(m.try.Verdict.Coupon, m.task.Seam, h-1, m.sys)
+	rows := view.Table(m.task, m.try.Verdict.Coupon, h-1, m.sys)
 	if rows == nil {
 		return nil
 	}

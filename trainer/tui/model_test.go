@@ -345,7 +345,7 @@ func TestVerdictModel(t *testing.T) {
 func TestReplayModel(t *testing.T) {
 	a, _ := welded(t, "60", "3").Last()
 	a.Answer.AmpsEnd = 50
-	r := replay{seam: 60 * weld.Millimetre, try: a}
+	r := replay{task: weld.Task{Seam: 60 * weld.Millimetre}, try: a}
 	assert.Equal(t, "at     0 mm     60 A     0.0 s", r.readout(weld.Metric).String())
 	r.frame = replayFrames
 	assert.True(t, r.over())

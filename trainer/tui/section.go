@@ -30,34 +30,86 @@ func newSectionPicture(l *look, t weld.Task) *sectionPicture {
 	return &sectionPicture{Box: tview.NewBox(), look: l, task: t}
 }
 
-// Draw draws the picture.
+// Draw draws the picture. Under it goes the way around a tube, where there is room.
 func (p *sectionPicture) Draw(screen tcell.Screen) {
 	x, y, w, h := p.GetRect()
 	c := canvas{screen, p.look, x, y, w, h}
 	if w < 8 || h < 4 {
 		return
 	}
+	if tube, ok := view.TubeView(p.task, p.here()); ok && h >= tubeRows+leastSection {
+		under := max(tubeRows, h*2/5)
+		p.drawTube(c.sub(0, h-under, w, under), tube)
+		c = c.sub(0, 0, w, h-under)
+	}
+	p.drawSection(c)
+}
+
+// Rows of the way around a tube, and of the section left above it, at the least.
+const tubeRows, leastSection = 8, 6
+
+// here is the place to mark on the way around a tube: none on the sheet.
+func (p *sectionPicture) here() weld.Length {
+	if p.coupon == nil {
+		return -1
+	}
+	return p.at
+}
+
+// drawTube draws the way around a tube with its words.
+func (p *sectionPicture) drawTube(c canvas, s view.Section) {
+	f := fitted(s, c.w, c.h-1)
+	c.sub(0, 0, c.w, c.h-1).paint(func(col, row float64) ink { return sectionInk(s.KindAt(f.point(col, row))) })
+	for _, m := range s.Marks {
+		col, row := f.cell(m.At)
+		c.put(max(0, min(c.w-width(m.Text), col)), max(0, min(c.h-2, row)), m.Text, inkPlain)
+	}
+	gravity := "  gravity " + p.look.glyph.down
+	if s.FromAbove {
+		gravity = ""
+	}
+	c.line(0, c.h-1, line{{view.TubeCaption(p.task) + gravity, inkFaint}})
+}
+
+// framing places a drawing in the middle of so many columns and rows.
+type framing struct {
+	midY, midZ float64
+	w, h       int
+	mm         float64 // of a column; a row is two of them
+}
+
+func fitted(s view.Section, w, h int) framing {
+	return framing{(s.Lo.Y + s.Hi.Y) / 2, (s.Lo.Z + s.Hi.Z) / 2, w, h, math.Max((s.Hi.Y-s.Lo.Y)/float64(w), (s.Hi.Z-s.Lo.Z)/float64(2*h))}
+}
+
+// point gives the place of a spot in the picture, counted in columns and rows.
+func (f framing) point(col, row float64) view.Point {
+	return view.Point{Y: f.midY + (col-float64(f.w)/2)*f.mm, Z: f.midZ - (row-float64(f.h)/2)*2*f.mm}
+}
+
+// cell gives the column and row that a place falls into.
+func (f framing) cell(p view.Point) (col, row int) {
+	return int(math.Floor((p.Y-f.midY)/f.mm + float64(f.w)/2)), int(math.Floor((f.midZ-p.Z)/f.mm/2 + float64(f.h)/2))
+}
+
+func (p *sectionPicture) drawSection(c canvas) {
+	w, h := c.w, c.h
 	rows := h - 1
 	if named := p.members(); h >= 10 && width(named.String()) <= w {
 		rows--
 		c.line(0, h-2, named)
 	}
-	s := view.JointSection(p.task, p.options(0))
-	mm := math.Max((s.Hi.Y-s.Lo.Y)/float64(w), (s.Hi.Z-s.Lo.Z)/float64(2*rows)) // a column; a row is two of them
-	pixel := mm
+	f := fitted(view.JointSection(p.task, p.options(0)), w, rows)
+	pixel := f.mm
 	if !p.look.patches() {
-		pixel = 2 * mm
+		pixel = 2 * f.mm
 	}
-	s = view.JointSection(p.task, p.options(pixel))
-	midY, midZ := (s.Lo.Y+s.Hi.Y)/2, (s.Lo.Z+s.Hi.Z)/2
-	// where gives the place of a spot in the picture, counted in columns and rows.
-	where := func(col, row float64) view.Point {
-		return view.Point{Y: midY + (col-float64(w)/2)*mm, Z: midZ - (row-float64(rows)/2)*2*mm}
-	}
-	c.sub(0, 0, w, rows).paint(func(col, row float64) ink { return sectionInk(s.KindAt(where(col, row))) })
-	c.line(0, h-1, p.legend(s, mm, w))
+	s := view.JointSection(p.task, p.options(pixel))
+	f.midY, f.midZ = (s.Lo.Y+s.Hi.Y)/2, (s.Lo.Z+s.Hi.Z)/2
+	c.sub(0, 0, w, rows).paint(func(col, row float64) ink { return sectionInk(s.KindAt(f.point(col, row))) })
+	c.line(0, h-1, p.legend(s, f.mm, w))
 	if p.torch != nil {
-		col, row := int((s.Tip.Y-midY)/mm+float64(w)/2), int((midZ-s.Tip.Z)/mm/2+float64(rows)/2)
+		col, row := int((s.Tip.Y-f.midY)/f.mm+float64(w)/2), int((f.midZ-s.Tip.Z)/f.mm/2+float64(rows)/2)
 		c.put(max(0, min(w-len("torch"), col+3)), max(0, min(rows-1, row)), "torch", inkFaint)
 	}
 }

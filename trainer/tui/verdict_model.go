@@ -89,7 +89,7 @@ func (m *verdictModel) rescueLines(w int) []line {
 
 // findingLines tells the findings, worst first.
 func (m *verdictModel) findingLines(w int) []line {
-	told := view.Explain(m.try.Verdict, m.all, m.s.Scenario().Task.Seam, m.s.System())
+	told := view.Explain(m.s.Scenario().Task, m.try.Verdict, m.all, m.s.System())
 	var out []line
 	for _, f := range told.Findings {
 		in := inkPlain

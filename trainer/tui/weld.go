@@ -74,7 +74,7 @@ func (p *weldPage) welded(r session.Result[scoring.Verdict]) {
 	}
 	sc := p.s.Scenario()
 	p.running = true
-	p.replay = replay{seam: sc.Task.Seam, try: try}
+	p.replay = replay{task: sc.Task, try: try}
 	p.picture = newSeamPicture(p.app.look, try.Verdict.Coupon, sc.Task.Seam)
 	p.picture.dab, p.picture.pool = try.Answer.DabSpacing, try.Verdict.Coupon.PoolLength
 	p.stop = p.app.start(p.play)
@@ -129,7 +129,7 @@ func (p *weldPage) draw(c canvas) {
 	strip := c.sub(0, mid-2, c.w-3, min(8, 4+(c.h-20)/6))
 	p.picture.SetRect(strip.x, strip.y, strip.w, strip.h)
 	p.picture.Draw(c.screen)
-	ticks, numbers, unit := ruler(c.look.glyph, p.replay.seam, c.w-3, p.s.System())
+	ticks, numbers, unit := ruler(c.look.glyph, p.replay.task.Seam, c.w-3, p.s.System())
 	c.put(0, mid-2+strip.h, ticks, inkRule)
 	c.put(0, mid-1+strip.h, numbers, inkFaint)
 	c.put(c.w-2, mid-1+strip.h, unit, inkFaint)

@@ -32,24 +32,31 @@ func progressLine(ticks int) line {
 // replay is a moment of the weld being run: the share of the seam that is done.
 type replay struct {
 	frame int
-	seam  weld.Length
+	task  weld.Task
 	try   session.Attempt
 }
 
 func (r replay) share() float64 { return float64(r.frame) / replayFrames }
 
-func (r replay) at() weld.Length { return weld.Length(float64(r.seam) * r.share()) }
+func (r replay) at() weld.Length { return weld.Length(float64(r.task.Seam) * r.share()) }
 
 func (r replay) over() bool { return r.frame >= replayFrames }
 
 // signs is what there is to see where the arc is.
 func (r replay) signs(sys weld.System) []view.Seen {
-	return view.SignsAt(r.try.Verdict, r.at(), r.seam, sys)
+	return view.SignsAt(r.task, r.try.Verdict, r.at(), sys)
 }
+
+// whereWidth keeps the readout still while the clock runs: room for the longest.
+const whereWidth = len("at 12 o'clock at the crown")
 
 // readout is what a welder would have in view: where, how long, what the pedal gives.
 func (r replay) readout(sys weld.System) line {
-	out := line{{"at " + padLeft(r.at().Show(sys), 8), inkPlain}, {"   " + padLeft(weld.Current(math.Round(float64(r.try.Answer.CurrentAt(r.share())))).Show(sys), 6), inkPlain}}
+	out := line{{"at " + padLeft(r.at().Show(sys), 8), inkPlain}}
+	if where := r.task.Where(r.at()); where != "" {
+		out = append(out, span{", " + padTo(where, whereWidth), inkPlain})
+	}
+	out = append(out, span{"   " + padLeft(weld.Current(math.Round(float64(r.try.Answer.CurrentAt(r.share())))).Show(sys), 6), inkPlain})
 	if v := r.try.Answer.Travel; v > 0 {
 		out = append(out, span{fmt.Sprintf("   %5.1f s", float64(r.at())/float64(v)), inkFaint})
 	}

@@ -144,7 +144,7 @@ func or(s, other string) string {
 // TableRow is one line of the numbers along the seam.
 type TableRow struct {
 	At, Face, Back, Pen, Colour string
-	Note                        string // a hole that lies between this line and its neighbours
+	Note                        string // a hole that lies between this line and its neighbours; where around a tube
 }
 
 // touching is the length of seam that still counts as one place.
@@ -160,7 +160,8 @@ func Along(x weld.Length, sys weld.System) string {
 }
 
 // Table gives the numbers along the seam in about n lines, ends included.
-func Table(c scoring.Coupon, seam weld.Length, n int, sys weld.System) []TableRow {
+func Table(t weld.Task, c scoring.Coupon, n int, sys weld.System) []TableRow {
+	seam := t.Seam
 	if len(c.Stations) == 0 || n < 2 {
 		return nil
 	}
@@ -176,14 +177,18 @@ func Table(c scoring.Coupon, seam weld.Length, n int, sys weld.System) []TableRo
 		} else if Holed(c, x-half, x+half) {
 			row.Note = "hole near"
 		}
+		if where := strings.TrimPrefix(t.Where(x), "at "); where != "" {
+			row.Note = strings.TrimPrefix(row.Note+", "+where, ", ")
+		}
 		rows = append(rows, row)
 	}
 	return rows
 }
 
 // CouponWords says what there is to see, from the face to the back.
-func CouponWords(j weld.Joint, v scoring.Verdict, sys weld.System) []string {
-	c := v.Coupon
+func CouponWords(t weld.Task, v scoring.Verdict, sys weld.System) []string {
+	c, j := v.Coupon, t.Joint
+	at := func(x weld.Length) string { return join("at "+x.Show(sys), t.Where(x)) }
 	if len(c.Stations) == 0 {
 		return []string{"There is no coupon to look at."}
 	}
@@ -200,8 +205,8 @@ func CouponWords(j weld.Joint, v scoring.Verdict, sys weld.System) []string {
 		if of(lo).Show(sys) == of(hi).Show(sys) {
 			return fmt.Sprintf("%s: %s all along.", name, of(hi).Show(sys))
 		}
-		return fmt.Sprintf("%s: %s at the least (at %s) to %s at the most (at %s).", name,
-			of(lo).Show(sys), lo.At.Show(sys), of(hi).Show(sys), hi.At.Show(sys))
+		return fmt.Sprintf("%s: %s at the least (%s) to %s at the most (%s).", name,
+			of(lo).Show(sys), at(lo.At), of(hi).Show(sys), at(hi.At))
 	}
 	out := []string{
 		get("Face width", func(s scoring.Station) weld.Length { return s.FaceWidth }),
@@ -222,9 +227,9 @@ func CouponWords(j weld.Joint, v scoring.Verdict, sys weld.System) []string {
 	if j.Fillet() {
 		pen = "Root fused"
 	}
-	out = append(out, fmt.Sprintf("%s: at least %s, at %s.", pen, Percent(least.Penetration), least.At.Show(sys)))
+	out = append(out, fmt.Sprintf("%s: at least %s, %s.", pen, Percent(least.Penetration), at(least.At)))
 	for _, h := range c.Holes {
-		out = append(out, fmt.Sprintf("A hole from %s to %s.", h.From.Show(sys), h.To.Show(sys)))
+		out = append(out, join(fmt.Sprintf("A hole from %s to %s", h.From.Show(sys), h.To.Show(sys)), stretch(t, h.From, h.To))+".")
 	}
 	for _, span := range colours(c) {
 		out = append(out, fmt.Sprintf("The face is %s from %s to %s.", span.name, span.from.Show(sys), span.to.Show(sys)))
@@ -265,15 +270,36 @@ func colours(c scoring.Coupon) []colourSpan {
 	return out
 }
 
-// Place says where along the seam, or "" when it has no place.
-func Place(from, to weld.Length, sys weld.System) string {
+// Place says where along the seam, and where around a tube that is; "" when it has no place.
+func Place(t weld.Task, from, to weld.Length, sys weld.System) string {
 	if to <= 0 && from <= 0 {
 		return ""
 	}
 	a, b := Along(from, sys), Along(to, sys)
 	if a == b || to <= from {
-		return "at " + a
+		return join("at "+a, t.Where(from))
 	}
 	number, _, _ := strings.Cut(a, " ")
-	return number + " to " + b
+	text := number + " to " + b
+	if from <= 0 && to >= t.Seam { // all along
+		return text
+	}
+	return join(text, stretch(t, from, to))
+}
+
+// stretch says where around a tube a stretch of the seam lies.
+func stretch(t weld.Task, from, to weld.Length) string {
+	a, b := t.Where(from), t.Where(to)
+	if a == b {
+		return a
+	}
+	return a + " to " + strings.TrimPrefix(b, "at ")
+}
+
+// join sets a place around a tube behind one along the seam.
+func join(along, around string) string {
+	if around == "" {
+		return along
+	}
+	return along + ", " + around
 }

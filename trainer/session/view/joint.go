@@ -62,14 +62,14 @@ func facts(sc scenarios.Scenario, sys weld.System) []Fact {
 	add("metal", Metal(t, sys))
 	add("gap", Gap(t, sys))
 	add("seam", seam(t, sys))
-	if t.Diameter > 0 {
-		add("tube", "outside diameter "+t.Diameter.Show(sys))
+	if t.Joint.Tube() {
+		add("tube", tubes(t, sys))
 	}
 	if t.Overlap > 0 {
 		add("overlap", t.Overlap.Show(sys))
 	}
 	add("drawing", drawing(t, sys))
-	add("position", Position(t)+", "+t.Position.Words())
+	add("position", Position(t)+", "+t.Position.Words(t.Joint))
 	add("held", string(t.Chill))
 	add("part", part(t, sys))
 	add("air", air(t, sys))
@@ -105,10 +105,10 @@ func Gap(t weld.Task, sys weld.System) string {
 }
 
 func seam(t weld.Task, sys weld.System) string {
-	text := t.Seam.Show(sys) + " long"
-	if t.Joint == weld.TubeButt || t.Joint == weld.TubeSaddle {
-		text += " around the tube"
+	if t.Joint.Tube() {
+		return around(t, sys)
 	}
+	text := t.Seam.Show(sys) + " long"
 	if t.RunOut > 0 {
 		return text + ", the metal goes on " + t.RunOut.Show(sys) + " past each end"
 	}
@@ -136,6 +136,16 @@ func part(t weld.Task, sys weld.System) string {
 	heat := "cold"
 	if t.PartTemp.Celsius() > handWarm {
 		heat = "already at " + t.PartTemp.Show(sys)
+	}
+	if t.Earlier > 0 {
+		where := "on this seam"
+		if t.Level() {
+			where = "up the other half"
+			if t.Position == weld.PJ {
+				where = "down the other half"
+			}
+		}
+		heat = fmt.Sprintf("warm: a run as yours ended %s %s ago", where, t.Earlier.Show(sys))
 	}
 	if t.Surface == "" {
 		return heat

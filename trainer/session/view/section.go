@@ -38,6 +38,14 @@ type Section struct {
 	Tip          Point // where the electrode leaves the picture; zero without a torch
 	Lo, Hi       Point // the part worth showing
 	AlongGravity bool  // gravity runs along the seam, not across the picture
+	FromAbove    bool  // gravity runs into the picture
+	Marks        []Mark
+}
+
+// Mark is a word that stands in a picture, from its place to the right.
+type Mark struct {
+	At   Point
+	Text string
 }
 
 // SectionOptions says how the section is to be cut.
@@ -99,9 +107,12 @@ func JointSection(t weld.Task, opt SectionOptions) Section {
 	if opt.Close {
 		reach = math.Max(3*math.Max(ta, tb), 4)
 	}
-	c := cut{t: t, ta: ta, tb: tb, gap: gap, reach: reach, st: opt.Coupon}
+	c := cut{t: t, ta: ta, tb: tb, gap: gap, reach: reach, st: opt.Coupon, at: opt.At, between: math.Pi / 2}
 	switch {
-	case t.Joint == weld.TeeFillet || t.Joint == weld.TubeSaddle:
+	case t.Joint == weld.TubeSaddle:
+		c.between = t.Round().Between(opt.At)
+		c.tee()
+	case t.Joint == weld.TeeFillet:
 		c.tee()
 	case t.Joint == weld.LapFillet:
 		c.lap()
@@ -127,6 +138,8 @@ type cut struct {
 	torch       float64 // deg from the right
 	held        bool    // the torch is drawn
 	st          *scoring.Station
+	at          weld.Length
+	between     float64 // rad, from the right: where B stands on A
 }
 
 func (c *cut) add(k Kind, corners ...Point) { c.shapes = append(c.shapes, Shape{k, corners}) }
@@ -191,11 +204,14 @@ func (c *cut) bowl(k Kind, width, height float64) {
 }
 
 func (c *cut) tee() {
-	c.torch = 45
+	c.torch = c.between / 2 * 180 / math.Pi
 	arm := c.arm(c.t.A)
+	sin, cos := math.Sincos(c.between)
+	foot := c.tb / sin // what B's wall covers of A
 	// The far side of the web is followed only a little: the weld is on the near side.
-	c.box(MemberA, -c.tb-arm/2, -c.ta, arm, 0)
-	c.box(MemberB, -c.tb, c.gap, 0, c.gap+c.arm(c.t.B))
+	c.box(MemberA, -foot-arm/2, -c.ta, arm, 0)
+	up := c.arm(c.t.B)
+	c.add(MemberB, Point{0, c.gap}, Point{up * cos, c.gap + up*sin}, Point{up*cos - c.tb*sin, c.gap + up*sin + c.tb*cos}, Point{-foot, c.gap})
 	c.fillet()
 }
 
@@ -223,17 +239,19 @@ func (c *cut) fillet() {
 	if a <= 0 || b <= 0 {
 		return
 	}
-	flat := a * b / math.Hypot(a, b) // throat of a flat bead
+	sin, cos := math.Sincos(c.between)
+	toe := Point{b * cos, b * sin}
+	flat := a * b * sin / math.Hypot(a-toe.Y, toe.Z) // throat of a flat bead
 	bulge := c.st.Cap.MM() / flat
-	mid := Point{a / 2 * (1 + bulge), b / 2 * (1 + bulge)}
-	c.add(Bead, Point{}, Point{a, 0}, mid, Point{0, b})
+	mid := Point{(a + toe.Y) / 2 * (1 + bulge), toe.Z / 2 * (1 + bulge)}
+	c.add(Bead, Point{}, Point{a, 0}, mid, toe)
 	if c.st.Penetration >= 1 {
 		// A fused root takes a little of both members with it.
 		c.box(Bead, -c.tb/4, -c.ta/4, a/3, math.Max(c.gap, b/3))
 	} else {
 		// An unfused root stays open.
 		open := (1 - math.Max(0, c.st.Penetration)) * flat / 2
-		c.add(Air, Point{}, Point{open, 0}, Point{0, open})
+		c.add(Air, Point{}, Point{open, 0}, Point{open * cos, open * sin})
 	}
 }
 
@@ -294,8 +312,8 @@ func (c *cut) tungsten(t Torch) {
 	var base Point // where the arc points
 	if c.t.Joint.Fillet() {
 		base.Y = t.Aim.MM()
-		if t.Work > 0 {
-			c.torch = t.Work.Degrees()
+		if t.Work > 0 { // 45 splits the members, whatever their angle
+			c.torch = t.Work.Degrees() * c.between / (math.Pi / 2)
 		}
 	}
 	if c.t.Joint == weld.OutsideCorner {
@@ -318,42 +336,50 @@ func (c *cut) stub() float64 { return c.reach * 0.8 }
 // splits says whether the torch comes in between two members at an angle.
 func splits(j weld.Joint) bool { return j.Fillet() || j == weld.OutsideCorner }
 
+// hangs gives the position as it is at this place: around a level tube overhead,
+// upright and flat follow one another.
+func (c *cut) hangs() weld.Position {
+	if !c.t.Level() {
+		return c.t.Position
+	}
+	switch tilt := c.t.Round().Tilt(c.at); {
+	case tilt > math.Pi*3/4:
+		return weld.PE
+	case tilt < math.Pi/4:
+		return weld.PA
+	case c.t.Position == weld.PJ:
+		return weld.PG
+	}
+	return weld.PF
+}
+
 // section turns what was drawn into the position it is welded in.
 func (c *cut) section() Section {
 	s := Section{Shapes: c.shapes}
 	turn := 0.0
 	angled := splits(c.t.Joint)
-	switch c.t.Position {
+	split := c.between / 2 * 180 / math.Pi
+	switch c.hangs() {
 	case weld.PA:
 		if angled {
-			turn = 45
+			turn = 90 - split
 		}
 	case weld.PC:
 		turn = -90
 		if angled {
-			turn = -45
+			turn = -split
 		}
 	case weld.PD, weld.PE:
 		turn = 180
-		if angled && c.t.Position == weld.PE {
-			turn = -135
+		if angled && c.hangs() == weld.PE {
+			turn = -90 - split
 		}
-	case weld.PF, weld.PG, weld.PH, weld.PJ:
+	case weld.PF, weld.PG:
 		s.AlongGravity = true
 	}
-	sin, cos := math.Sincos(turn * math.Pi / 180)
-	spin := func(p Point) Point { return Point{p.Y*cos - p.Z*sin, p.Y*sin + p.Z*cos} }
-	s.Lo, s.Hi = Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
-	for i := range s.Shapes {
-		for j, p := range s.Shapes[i].Corners {
-			p = spin(p)
-			s.Shapes[i].Corners[j] = p
-			s.Lo = Point{math.Min(s.Lo.Y, p.Y), math.Min(s.Lo.Z, p.Z)}
-			s.Hi = Point{math.Max(s.Hi.Y, p.Y), math.Max(s.Hi.Z, p.Z)}
-		}
-	}
-	sinT, cosT := math.Sincos(c.torch * math.Pi / 180)
-	s.Toward = spin(Point{cosT, sinT})
+	s.turn(turn * math.Pi / 180)
+	sin, cos := math.Sincos((c.torch + turn) * math.Pi / 180)
+	s.Toward = Point{cos, sin}
 	if !c.held {
 		return s
 	}
@@ -404,12 +430,16 @@ func SectionWords(t weld.Task, sys weld.System) []string {
 	case weld.EdgeWeld:
 		how = fmt.Sprintf("%s, %s thick, and %s, %s thick, lie face to face; the weld melts their edges together.", a, ta, b, tb)
 		torch = "The torch comes square onto the edges"
+	case weld.TubeButt:
+		how = fmt.Sprintf("A tube, %s thick, and another, %s thick, stand end to end; the weld goes through the wall.", ta, tb)
+		torch = "The torch comes square onto the tube"
 	default:
 		how = fmt.Sprintf("%s, %s thick, and %s, %s thick, lie edge to edge in one plane; the weld goes through the wall.", a, ta, b, tb)
 		torch = "The torch comes square onto the face"
 	}
 	how = upper(how)
-	return []string{how, "Gap: " + Gap(t, sys) + ".", torch + "; " + Gravity(t.Position) + "."}
+	out := append([]string{how}, tubeWords(t, sys)...)
+	return append(out, "Gap: "+Gap(t, sys)+".", torch+"; "+Gravity(t.Position)+".")
 }
 
 // Gravity says which way is down for the position.

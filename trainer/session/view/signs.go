@@ -25,30 +25,30 @@ type SeenSign struct {
 var running = []string{"pool", "rod", "arc", "tungsten"}
 
 // Signs gives what was to be seen of a coupon, in the order a welder looks.
-func Signs(v scoring.Verdict, seam weld.Length, sys weld.System) []Seen {
-	return seen(v.Signs, seam, sys)
+func Signs(t weld.Task, v scoring.Verdict, sys weld.System) []Seen {
+	return seen(t, v.Signs, sys)
 }
 
 // SignsAt gives what is to be seen where the arc is, while it runs.
-func SignsAt(v scoring.Verdict, at, seam weld.Length, sys weld.System) []Seen {
+func SignsAt(t weld.Task, v scoring.Verdict, at weld.Length, sys weld.System) []Seen {
 	const glance = 1.5 * weld.Millimetre // to either side
 	here := slices.DeleteFunc(slices.Clone(v.Signs), func(s scoring.Sign) bool {
 		return !slices.Contains(running, s.Place) || at < s.From-glance || at > s.To+glance
 	})
 	for i := range here {
-		here[i].From, here[i].To = 0, seam // the learner sees where
+		here[i].From, here[i].To = 0, t.Seam // the learner sees where
 	}
-	return seen(here, seam, sys)
+	return seen(t, here, sys)
 }
 
-func seen(signs []scoring.Sign, seam weld.Length, sys weld.System) []Seen {
+func seen(t weld.Task, signs []scoring.Sign, sys weld.System) []Seen {
 	var out []Seen
 	for _, place := range scoring.SignPlaces {
 		s := Seen{Place: place}
 		for _, sign := range signs {
 			if sign.Place == place {
 				means, _ := scoring.Meaning(sign.ID)
-				s.Signs = append(s.Signs, SeenSign{sign.ID, signText(sign, seam, sys), means})
+				s.Signs = append(s.Signs, SeenSign{sign.ID, signText(t, sign, sys), means})
 			}
 		}
 		if s.Signs != nil {
@@ -59,16 +59,16 @@ func seen(signs []scoring.Sign, seam weld.Length, sys weld.System) []Seen {
 }
 
 // signText says what is seen and where; what is hardly there is called so.
-func signText(s scoring.Sign, seam weld.Length, sys weld.System) string {
+func signText(t weld.Task, s scoring.Sign, sys weld.System) string {
 	const plain = 0.5
 	text := s.Words
 	if s.Strength < plain {
 		text = "a little: " + text
 	}
-	if s.From <= 0 && s.To >= seam {
+	if s.From <= 0 && s.To >= t.Seam {
 		return text
 	}
-	if place := Place(s.From, s.To, sys); place != "" {
+	if place := Place(t, s.From, s.To, sys); place != "" {
 		text += ", " + place
 	}
 	return text
@@ -101,11 +101,11 @@ type Explanation struct {
 
 // Explain tells a verdict; all of its findings, or the first few. What already stands
 // over them as the verdict's reason is not said again.
-func Explain(v scoring.Verdict, all bool, seam weld.Length, sys weld.System) Explanation {
+func Explain(task weld.Task, v scoring.Verdict, all bool, sys weld.System) Explanation {
 	shown, more := Findings(v, all)
-	out := Explanation{More: more, Signs: Signs(v, seam, sys)}
+	out := Explanation{More: more, Signs: Signs(task, v, sys)}
 	for _, f := range shown {
-		t := Told{Finding: f, Head: FindingHead(f, seam, sys), Source: f.Source}
+		t := Told{Finding: f, Head: FindingHead(task, f, sys), Source: f.Source}
 		facts := []Fact{{"got", f.Got}, {"want", f.Want}, {"why", f.Why}, {"fix", f.Fix}}
 		if strings.HasSuffix(v.Reason, f.Why) {
 			facts = slices.Delete(facts, 2, 3)

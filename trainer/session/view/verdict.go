@@ -63,9 +63,9 @@ func SeverityMark(s scoring.Severity) string {
 }
 
 // FindingHead is the first line of a finding: what, and where unless it is all along.
-func FindingHead(f scoring.Finding, seam weld.Length, sys weld.System) string {
+func FindingHead(t weld.Task, f scoring.Finding, sys weld.System) string {
 	head := session.InWords(f.Rule)
-	if p := Place(f.From, f.To, sys); p != "" && (f.From > 0 || f.To < seam) {
+	if p := Place(t, f.From, f.To, sys); p != "" && (f.From > 0 || f.To < t.Seam) {
 		head += ", " + p
 	}
 	return head

@@ -197,19 +197,19 @@ func TestHolesNeverFallBetweenSamples(t *testing.T) {
 		}
 		assert.Positive(t, holes, n)
 	}
-	rows := Table(v.Coupon, task.Seam, 5, weld.Metric)
+	rows := Table(task, v.Coupon, 5, weld.Metric)
 	require.Len(t, rows, 5)
 	assert.Equal(t, TableRow{"0 mm", "4.25 mm", "0 mm", "85 %", "bright", ""}, rows[0])
 	assert.Equal(t, "hole near", rows[3].Note)
-	assert.Equal(t, "hole", Table(v.Coupon, task.Seam, 61, weld.Metric)[47].Face)
+	assert.Equal(t, "hole", Table(task, v.Coupon, 61, weld.Metric)[47].Face)
 	assert.InDelta(t, 47.5, WorstPlace(v, task.Seam).MM(), 1e-9)
 	assert.Nil(t, Columns(scoring.Coupon{}, task.Seam, 10))
-	assert.Nil(t, Table(scoring.Coupon{}, task.Seam, 10, weld.Metric))
+	assert.Nil(t, Table(task, scoring.Coupon{}, 10, weld.Metric))
 }
 
 func TestCouponWords(t *testing.T) {
 	task, v := welded(t, "60", "3")
-	text := strings.Join(CouponWords(task.Joint, v, weld.Metric), "\n")
+	text := strings.Join(CouponWords(task, v, weld.Metric), "\n")
 	for _, want := range []string{
 		"Face width: 4.25 mm at the least (at 0 mm) to 5.75 mm at the most (at 60 mm).",
 		"Leg on the base", "Root fused: at least 85 %, at 0 mm.", "A hole from 46 mm to 49 mm.", "The face is grey from 46 mm to 49 mm.", "Hottest: 2100 C.",
@@ -217,7 +217,7 @@ func TestCouponWords(t *testing.T) {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "keyhole", "the coupon is looked at before it is explained")
-	assert.Equal(t, []string{"There is no coupon to look at."}, CouponWords(task.Joint, scoring.Verdict{}, weld.Metric))
+	assert.Equal(t, []string{"There is no coupon to look at."}, CouponWords(task, scoring.Verdict{}, weld.Metric))
 }
 
 func TestMeasuresKeepTheirNames(t *testing.T) {
@@ -245,8 +245,8 @@ func TestFindings(t *testing.T) {
 	all, more := Findings(v, true)
 	assert.Len(t, all, 4)
 	assert.Zero(t, more)
-	assert.Equal(t, "keyhole, 46 to 49 mm", FindingHead(v.Findings[0], 60*weld.Millimetre, weld.Metric))
-	assert.Equal(t, "air at the back", FindingHead(v.Findings[2], 60*weld.Millimetre, weld.Metric))
+	assert.Equal(t, "keyhole, 46 to 49 mm", FindingHead(weld.Task{Seam: 60 * weld.Millimetre}, v.Findings[0], weld.Metric))
+	assert.Equal(t, "air at the back", FindingHead(weld.Task{Seam: 60 * weld.Millimetre}, v.Findings[2], weld.Metric))
 }
 
 func TestGuessWords(t *testing.T) {
@@ -301,6 +301,7 @@ func TestSigns(t *testing.T) {
 			sign("root_dark", 0.4, 2e-3, 20e-3), sign("far_side_glow", 1, 30e-3, 30e-3),
 		},
 	}
+	task := weld.Task{Seam: seam}
 	told := func(ss []Seen) (out []string) {
 		for _, s := range ss {
 			for _, sign := range s.Signs {
@@ -314,13 +315,13 @@ func TestSigns(t *testing.T) {
 		"pool: a little: a dark line stays in the corner under the arc, 2 to 20 mm",
 		"bead: lies on the metal with round toes, 2 to 20 mm",
 		"back: glows, at 30 mm",
-	}, told(Signs(v, seam, weld.Metric)))
+	}, told(Signs(task, v, weld.Metric)))
 	assert.Equal(t, []string{
 		"pool: bright as a mirror, flows out to both edges", "pool: a little: a dark line stays in the corner under the arc",
-	}, told(SignsAt(v, 19e-3, seam, weld.Metric)), "where the arc is, and no bead before it is made")
-	assert.Len(t, told(SignsAt(v, 30e-3, seam, weld.Metric)), 1)
+	}, told(SignsAt(task, v, 19e-3, weld.Metric)), "where the arc is, and no bead before it is made")
+	assert.Len(t, told(SignsAt(task, v, 30e-3, weld.Metric)), 1)
 
-	e := Explain(v, false, seam, weld.Imperial)
+	e := Explain(task, v, false, weld.Imperial)
 	require.Len(t, e.Findings, 1)
 	assert.Equal(t, []Fact{
 		{"got", "root at 2192 F"}, {"want", "2732 F"}, {"fix", "more current"},
