@@ -92,7 +92,7 @@ func TestBankCovers(t *testing.T) {
 		}
 	}
 	for _, want := range []string{
-		"square butt", "tee fillet", "lap fillet", "outside corner", "PA", "PB", "PC", "PD", "PE", "PF",
+		"square butt", "tee fillet", "lap fillet", "outside corner", "edge", "tube butt", "tube saddle", "PA", "PB", "PC", "PD", "PE", "PF", "PH", "PJ",
 		"carbon steel", "4130", "304", "6061", "5052", "0.9 mm", "1.4 mm", "2 mm", "3.2 mm",
 		"free in air", "clamp bars", "flat on the bench", "level 1", "level 2", "level 3", "level 4",
 	} {

@@ -68,4 +68,5 @@ var Skills = []string{
 	"welding horizontal",
 	"welding vertical up",
 	"welding overhead",
+	"welding around a tube",
 }

@@ -15,8 +15,11 @@ import (
 // the arc's pressure) binds late in thin sheet; practice loses the pool at three to
 // four walls, sooner with a gap or oxide in it.
 func collapse(e *evidence) reading {
-	if e.task.Joint.Fillet() || e.task.Joint == weld.EdgeWeld {
+	switch {
+	case e.task.Joint.Fillet():
 		return reading{}
+	case e.task.Joint == weld.EdgeWeld:
+		return e.noseRuns()
 	}
 	m, s, span := e.worst(0, 1, e.collapses)
 	w := backWidth(s)
@@ -35,8 +38,11 @@ func collapse(e *evidence) reading {
 
 // collapses gives the margin of a melted-through pool at a station.
 func (e *evidence) collapses(s *puddle.Station) float64 {
-	if e.task.Joint.Fillet() || e.task.Joint == weld.EdgeWeld {
+	switch {
+	case e.task.Joint.Fillet():
 		return 0
+	case e.task.Joint == weld.EdgeWeld:
+		return s.Down / e.noseHolds(s)
 	}
 	w := backWidth(s)
 	if w == 0 {
@@ -63,4 +69,33 @@ func (e *evidence) collapses(s *puddle.Station) float64 {
 	load := float64(p.LiquidDensity*float64(g*head)) + puddle.Pressure(weld.Current(s.Current))
 	hold := 2 * p.SurfaceTension / w
 	return math.Max(w/limit, load/hold)
+}
+
+// noseRuns: two edges melt into a nose that sits on them. Surface tension holds it as
+// long as it does not bulge out over the sheets too far.
+func (e *evidence) noseRuns() reading {
+	m, s, span := e.worst(0, 1, e.collapses)
+	got, holds := mmBoth(s.Down, e.noseHolds(s))
+	deep := fmt.Sprintf("the edges melted %s down %s; together they hold a nose of %s", got, e.at(s), holds)
+	return reading{
+		margin: m, from: span.From, to: span.To,
+		got:    got + " melted down",
+		want:   "under " + holds,
+		why:    "burn-through: " + deep + ", then it runs down a side",
+		near:   deep,
+		fix:    "less current, or move on sooner; back off as the part heats up",
+		source: "model: a round nose on the edges; how far it may bulge is an engineering estimate",
+	}
+}
+
+// noseArea is the section of a round nose over the width it sits on, squared, when its
+// sides lean out to 135 degrees: (a - sin a cos a) / (4 sin2 a). Beyond it wets down
+// over the sheets' faces: engineering estimate.
+const noseArea = 1.43
+
+// noseHolds gives how deep the edges may melt before their nose runs off, m: the bead
+// sits on it too.
+func (e *evidence) noseHolds(s *puddle.Station) float64 {
+	width := float64(e.task.A.Thickness+e.task.B.Thickness) + s.Gap
+	return math.Max(float64(noseArea*width)-e.bead.BeadArea/width, e.wall)
 }

@@ -5,9 +5,11 @@ import (
 	"math"
 
 	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
 )
 
-// noPenetration: a butt, corner or edge weld goes the whole way.
+// noPenetration: a butt or corner weld goes the whole way, an edge weld as deep as the
+// thinner wall.
 func noPenetration(e *evidence) reading {
 	if e.task.Joint.Fillet() {
 		return reading{}
@@ -15,6 +17,18 @@ func noPenetration(e *evidence) reading {
 	_, to := e.inner()
 	m, s, span := e.worst(e.warmFrom(e.notThrough), to, e.notThrough)
 	reached := fmt.Sprintf("%.0f %% of the wall", math.Floor(float64(100*s.Depth)))
+	if e.task.Joint == weld.EdgeWeld {
+		got, asked := mmBoth(s.Down, e.wall)
+		return reading{
+			margin: m, from: span.From, to: span.To,
+			got:    got + " melted down",
+			want:   asked + " or more, the thinner wall",
+			why:    fmt.Sprintf("not deep enough: %s the edges melted %s down, a wall of %s is asked", e.at(s), got, asked) + e.sluggishText(),
+			near:   fmt.Sprintf("%s the edges melted only %s down, a wall of %s is asked", e.at(s), got, asked) + e.sluggishText(),
+			fix:    "more current, a shorter arc or slower travel",
+			source: bySimulation + "; a wall deep: common practice, no source",
+		}
+	}
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    reached,
@@ -32,7 +46,11 @@ func (e *evidence) notThrough(s *puddle.Station) float64 {
 	if s.Depth < 1 {
 		return 1 + float64(2*(1-s.Depth)) + slow
 	}
-	return 1 - float64(0.7*math.Min(1, backWidth(s)/e.wall)) - e.deepEdge(s) + slow
+	beyond := backWidth(s) / e.wall
+	if e.task.Joint == weld.EdgeWeld {
+		beyond = 2 * (s.Down/e.wall - 1) // half a wall deeper is as good as it gets
+	}
+	return 1 - float64(0.7*math.Min(1, beyond)) + slow
 }
 
 // sluggishText adds that oxide had a part in it.
@@ -41,12 +59,4 @@ func (e *evidence) sluggishText() string {
 		return ""
 	}
 	return "; the oxide in it made the pool sluggish"
-}
-
-// deepEdge credits an edge weld, which has no back to melt, with the heat at its root.
-func (e *evidence) deepEdge(s *puddle.Station) float64 {
-	if backWidth(s) > 0 || s.FarTemp > 100 {
-		return 0
-	}
-	return float64(0.7 * math.Min(1, math.Max(0, 4*(rise(s.Back, s.Melt)-1))))
 }

@@ -316,7 +316,9 @@ func (j *joint) edge(ta, tb, wa, wb float64) {
 	}
 	j.sortDepth()
 	j.depthWhole = math.Min(ta, tb)
-	j.depth = j.depth[:min(len(j.depth), 4*int(math.Ceil(j.depthWhole/j.d)))]
+	for len(j.depth) > 1 && j.depth[len(j.depth)-1].s > 2*(ta+tb) { // deeper the nose has run off long since
+		j.depth = j.depth[:len(j.depth)-1]
+	}
 	j.capOver(math.Min(ta, tb))
 }
 

@@ -50,6 +50,7 @@ type Station struct {
 	Depth        float64 // melted from the face along the joint, share of the whole
 	RootTemp     float64 // fillets: highest temperature of the colder member's root cell
 	Back         float64 // butts: highest at the middle of the back
+	Down         float64 // edges: how deep they melted, m; the depth asked is the thinner wall
 	Bare         float64 // molten and not bridged, longest, m; only at a gap
 	Keyhole      float64 // Bare over what the liquid edges can hold: 1 opens
 	Lap          float64 // share of the dab's metal that never melted in
@@ -635,10 +636,12 @@ func (r *run) station(at float64) Station {
 		last := math.Min(at0(ba), at0(bb))
 		z, temps = append(z, j.depthWhole), append(temps, last)
 		st.Back = last
-	} else {
-		st.Back = temps[len(temps)-1]
 	}
-	st.Depth = math.Min(1, crossing(z, temps, r.melt)/j.depthWhole)
+	down := crossing(z, temps, r.melt)
+	if r.t.Joint == weld.EdgeWeld {
+		st.Down = down
+	}
+	st.Depth = math.Min(1, down/j.depthWhole)
 	return st
 }
 
