@@ -73,7 +73,7 @@ func (p *couponPage) drawSection(c, at canvas) {
 
 // drawBeside draws the numbers, the signs beside them, and the table under both.
 func (p *couponPage) drawBeside(c canvas) {
-	const numbers = 40
+	const numbers = 42
 	ms := p.measureLines(min(c.h-1, 12), true)
 	c.lines(1, ms)
 	seen := signLines(p.signs(), min(c.w-numbers, readable), false)

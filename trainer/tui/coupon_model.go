@@ -58,17 +58,17 @@ func (m *couponModel) measureLines(h int, worst bool) []line {
 	out := make([]line, h)
 	if worst {
 		out = append(out, nil)
-		out[0] = line{{padTo("", 15) + padTo("here", 11) + "worst", inkFaint}}
+		out[0] = line{{padTo("", 15) + padTo("here", 13) + "worst", inkFaint}}
 		for i, x := range ms {
 			if i+1 < len(out) {
-				out[i+1] = line{{padTo(x.Name, 15), inkFaint}, {padTo(x.Text, 11), inkPlain}, {bad[i].Text, inkFaint}}
+				out[i+1] = line{{padTo(x.Name, 15), inkFaint}, {padTo(x.Text, 13), inkPlain}, {bad[i].Text, inkFaint}}
 			}
 		}
 		return out
 	}
 	for i, x := range ms {
 		if at := i % h; i/h < 2 {
-			out[at] = append(out[at], span{padTo(x.Name, 15), inkFaint}, span{padTo(x.Text, 10), inkPlain})
+			out[at] = append(out[at], span{padTo(x.Name, 15), inkFaint}, span{padTo(x.Text, 12), inkPlain})
 		}
 	}
 	return out

@@ -311,7 +311,7 @@ func TestCouponModel(t *testing.T) {
 	assert.Equal(t, 69, m.column(70))
 	assert.Equal(t, "5.75 mm", m.measures()[0].Text)
 	assert.Len(t, m.measureLines(6, false), 6)
-	assert.Equal(t, "face width     5.75 mm    4.25 mm", texts(m.measureLines(12, true))[1])
+	assert.Equal(t, "face width     5.75 mm      4.25 mm", texts(m.measureLines(12, true))[1])
 	assert.Len(t, m.tableLines(8), 8)
 }
 
