@@ -151,7 +151,7 @@ func (e *evidence) coupon() Coupon {
 		s := &b.Stations[i]
 		st := Station{
 			At: weld.Length(s.At), BackWidth: weld.Length(backWidth(s)), Penetration: s.Depth,
-			PeakFace: weld.Celsius(s.FaceTemp), PeakBack: weld.Celsius(s.FarTemp),
+			PeakFace: weld.Celsius(s.FaceTemp), PeakBack: weld.Celsius(s.FarTemp), Down: weld.Length(s.Down),
 			Hole: s.Keyhole >= 1 || e.collapses(s) >= 1.3, Colour: colour, BackColour: e.backColour(s),
 			ColdLap: s.Lap > coldLapLimit,
 		}
@@ -185,7 +185,7 @@ func worstOf(st []Station) Station {
 	w := st[min(1, len(st)-1)]
 	for _, s := range st[min(1, len(st)-1):] {
 		w.FaceWidth = min(w.FaceWidth, s.FaceWidth)
-		w.BackWidth = max(w.BackWidth, s.BackWidth)
+		w.BackWidth, w.Down = max(w.BackWidth, s.BackWidth), min(w.Down, s.Down)
 		if s.Penetration < w.Penetration {
 			w.Penetration, w.At = s.Penetration, s.At
 		}

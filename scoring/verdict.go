@@ -77,6 +77,7 @@ type Station struct {
 	At          weld.Length
 	FaceWidth   weld.Length
 	BackWidth   weld.Length // melted width on the back; for a fillet the wider of the two far sides
+	Down        weld.Length // edges: how deep they melted
 	Penetration float64     // butt: share of the wall; fillet: share of the way to a fused root, 1 is fused
 	LegA, LegB  weld.Length // fillets: from the corner to the toe on each member
 	Throat      weld.Length // fillets: from the corner to the bead's face, without what bulges out

@@ -640,6 +640,7 @@ func (r *run) station(at float64) Station {
 	down := crossing(z, temps, r.melt)
 	if r.t.Joint == weld.EdgeWeld {
 		st.Down = down
+		st.FaceA, st.FaceB = toTheEdge(j.faceA, st.FaceA), toTheEdge(j.faceB, st.FaceB)
 	}
 	st.Depth = math.Min(1, down/j.depthWhole)
 	return st
@@ -653,6 +654,14 @@ func at0(p profile) float64 {
 		return metal.Ambient
 	}
 	return p.at(0)
+}
+
+// toTheEdge gives a reach that ends in the path's last face its full width.
+func toTheEdge(p path, reach float64) float64 {
+	if n := len(p.s); n > 0 && reach >= p.s[n-1] {
+		return p.s[n-1] + p.half[n-1]
+	}
+	return reach
 }
 
 // width gives how much of the path is above t.

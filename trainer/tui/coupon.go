@@ -118,7 +118,7 @@ func (p *couponPage) drawStrips(c canvas, face int, withBack bool) int {
 		rows int
 		back bool
 	}{{"face", face, false}, {"back", back, true}} {
-		if side.back && !withBack {
+		if side.back && (!withBack || p.task.Joint == weld.EdgeWeld) { // an edge has no back
 			break
 		}
 		pic := newSeamPicture(c.look, coupon, p.task.Seam)

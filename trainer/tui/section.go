@@ -30,23 +30,29 @@ func newSectionPicture(l *look, t weld.Task) *sectionPicture {
 	return &sectionPicture{Box: tview.NewBox(), look: l, task: t}
 }
 
-// Draw draws the picture. Under it goes the way around a tube, where there is room.
+// Draw draws the picture. Under it, or beside it where it is low, goes the way around a
+// tube, where there is room.
 func (p *sectionPicture) Draw(screen tcell.Screen) {
 	x, y, w, h := p.GetRect()
 	c := canvas{screen, p.look, x, y, w, h}
 	if w < 8 || h < 4 {
 		return
 	}
-	if tube, ok := view.TubeView(p.task, p.here()); ok && h >= tubeRows+leastSection {
-		under := max(tubeRows, h*2/5)
-		p.drawTube(c.sub(0, h-under, w, under), tube)
-		c = c.sub(0, 0, w, h-under)
+	const highPicture, widePicture, tubeRows = 20, 28, 8
+	if tube, ok := view.TubeView(p.task, p.here()); ok {
+		switch {
+		case h >= highPicture:
+			under := h * 2 / 5
+			p.drawTube(c.sub(0, h-under, w, under), tube)
+			c = c.sub(0, 0, w, h-under)
+		case w >= widePicture && h >= tubeRows:
+			beside := w*9/20 - 1
+			p.drawTube(c.sub(w-beside, 0, beside, h), tube)
+			c = c.sub(0, 0, w-beside-1, h)
+		}
 	}
 	p.drawSection(c)
 }
-
-// Rows of the way around a tube, and of the section left above it, at the least.
-const tubeRows, leastSection = 8, 6
 
 // here is the place to mark on the way around a tube: none on the sheet.
 func (p *sectionPicture) here() weld.Length {
@@ -58,17 +64,31 @@ func (p *sectionPicture) here() weld.Length {
 
 // drawTube draws the way around a tube with its words.
 func (p *sectionPicture) drawTube(c canvas, s view.Section) {
-	f := fitted(s, c.w, c.h-1)
-	c.sub(0, 0, c.w, c.h-1).paint(func(col, row float64) ink { return sectionInk(s.KindAt(f.point(col, row))) })
+	under := []string{view.TubeCaption(p.task)}
+	if gravity := "gravity " + p.look.glyph.down; !s.FromAbove && width(under[0])+2+width(gravity) <= c.w {
+		under[0] += "  " + gravity
+	} else if !s.FromAbove {
+		under = append(under, gravity)
+	}
+	h := c.h - len(under)
+	for i, text := range under {
+		c.put(0, h+i, text, inkFaint)
+	}
+	f := fitted(s, c.w, h)
+	c.sub(0, 0, c.w, h).paint(func(col, row float64) ink { return sectionInk(s.KindAt(f.point(col, row))) })
 	for _, m := range s.Marks {
 		col, row := f.cell(m.At)
-		c.put(max(0, min(c.w-width(m.Text), col)), max(0, min(c.h-2, row)), m.Text, inkPlain)
+		for i, text := range m.Lines {
+			left := col
+			switch m.Align {
+			case view.Centred:
+				left -= (width(text) - 1) / 2
+			case view.Ends:
+				left -= width(text)
+			}
+			c.put(max(0, min(c.w-width(text), left)), max(0, min(h-1, row+i)), text, inkPlain)
+		}
 	}
-	gravity := "  gravity " + p.look.glyph.down
-	if s.FromAbove {
-		gravity = ""
-	}
-	c.line(0, c.h-1, line{{view.TubeCaption(p.task) + gravity, inkFaint}})
 }
 
 // framing places a drawing in the middle of so many columns and rows.
@@ -152,6 +172,9 @@ func (p *sectionPicture) legend(s view.Section, mm float64, w int) line {
 	gravity := "  gravity " + g.down
 	if s.AlongGravity {
 		gravity = "  gravity along the seam"
+	}
+	if where := p.task.Where(p.at); where != "" && width(scale.String())+2+width(where) <= w {
+		scale = append(scale, span{"  " + where, inkFaint})
 	}
 	if width(scale.String())+width(gravity) > w {
 		return scale

@@ -85,7 +85,11 @@ func Measures(j weld.Joint, st scoring.Station, sys weld.System) []Measure {
 	if st.Hole {
 		face = "hole"
 	}
+	edge := j == weld.EdgeWeld // has no back, and melts down
 	out := []Measure{{"face width", face}, {"back width", st.BackWidth.Show(sys)}, {pen, Percent(st.Penetration)}}
+	if edge {
+		out[1] = Measure{"melted down", st.Down.Show(sys)}
+	}
 	if j.Fillet() {
 		a, b := j.Members()
 		a, _, _ = strings.Cut(a, " ")
@@ -93,13 +97,15 @@ func Measures(j weld.Joint, st scoring.Station, sys weld.System) []Measure {
 		out = append(out, Measure{"leg on " + a, st.LegA.Show(sys)}, Measure{"leg on " + b, st.LegB.Show(sys)}, Measure{"throat", st.Throat.Show(sys)}, Measure{"bead face", proud(st.Cap, sys)})
 	} else {
 		out = append(out, Measure{"cap", Cap(st.Cap, sys)})
-		if j != weld.EdgeWeld {
+		if !edge {
 			out = append(out, Measure{"root", proud(st.Root, sys)})
 		}
 	}
-	return append(out,
-		Measure{"undercut", st.Undercut.Show(sys)},
-		Measure{"hottest, face", heat(st.PeakFace, sys)}, Measure{"hottest, back", heat(st.PeakBack, sys)},
+	out = append(out, Measure{"undercut", st.Undercut.Show(sys)}, Measure{"hottest, face", heat(st.PeakFace, sys)})
+	if edge {
+		return append(out, Measure{"face colour", or(st.Colour, "bright")})
+	}
+	return append(out, Measure{"hottest, back", heat(st.PeakBack, sys)},
 		Measure{"face colour", or(st.Colour, "bright")}, Measure{"back colour", or(st.BackColour, "bright")})
 }
 
@@ -172,13 +178,16 @@ func Table(t weld.Task, c scoring.Coupon, n int, sys weld.System) []TableRow {
 		st, _ := StationAt(c, x)
 		half := seam / weld.Length(2*max(1, n-1))
 		row := TableRow{At: Along(x, sys), Face: st.FaceWidth.Show(sys), Back: st.BackWidth.Show(sys), Pen: Percent(st.Penetration), Colour: or(st.Colour, "bright")}
+		if t.Joint == weld.EdgeWeld {
+			row.Back = "-"
+		}
 		if HoleAt(c, x) {
 			row.Face = "hole"
 		} else if Holed(c, x-half, x+half) {
 			row.Note = "hole near"
 		}
-		if where := strings.TrimPrefix(t.Where(x), "at "); where != "" {
-			row.Note = strings.TrimPrefix(row.Note+", "+where, ", ")
+		if where := t.Where(x); where != "" {
+			row.Note = strings.TrimPrefix(row.Note+", "+bare(where), ", ")
 		}
 		rows = append(rows, row)
 	}
@@ -211,6 +220,9 @@ func CouponWords(t weld.Task, v scoring.Verdict, sys weld.System) []string {
 	out := []string{
 		get("Face width", func(s scoring.Station) weld.Length { return s.FaceWidth }),
 		get("Back width", func(s scoring.Station) weld.Length { return s.BackWidth }),
+	}
+	if j == weld.EdgeWeld {
+		out[1] = get("Melted down", func(s scoring.Station) weld.Length { return s.Down })
 	}
 	if j.Fillet() {
 		a, b := j.Members()
@@ -293,7 +305,13 @@ func stretch(t weld.Task, from, to weld.Length) string {
 	if a == b {
 		return a
 	}
-	return a + " to " + strings.TrimPrefix(b, "at ")
+	return "from " + bare(a) + " to " + bare(b)
+}
+
+// bare takes the preposition off a place around a tube: at, on or in.
+func bare(where string) string {
+	_, place, _ := strings.Cut(where, " ")
+	return place
 }
 
 // join sets a place around a tube behind one along the seam.

@@ -42,11 +42,23 @@ type Section struct {
 	Marks        []Mark
 }
 
-// Mark is a word that stands in a picture, from its place to the right.
+// Mark is lines of words that stand in a picture, centred on their place, or beginning
+// or ending there.
 type Mark struct {
-	At   Point
-	Text string
+	At    Point
+	Lines []string
+	Align Align
 }
+
+// Align says where a mark's place is in its lines.
+type Align uint8
+
+// Aligns.
+const (
+	Centred Align = iota
+	Begins
+	Ends
+)
 
 // SectionOptions says how the section is to be cut.
 type SectionOptions struct {
@@ -300,10 +312,16 @@ func (c *cut) edge() {
 	g := c.gap / 2
 	c.box(MemberA, -g-c.ta, -c.arm(c.t.A), -g, 0)
 	c.box(MemberB, g, -c.arm(c.t.B), g+c.tb, 0)
-	if c.st != nil && !c.st.Hole {
-		c.bowl(Bead, c.st.FaceWidth.MM(), -c.st.Penetration*math.Min(c.ta, c.tb))
-		c.cap(c.st.FaceWidth.MM())
+	if c.st == nil {
+		return
 	}
+	down := c.st.Down.MM()
+	if c.st.Hole { // the nose has run off
+		c.box(Air, -g-c.ta, -down, g+c.tb, 0)
+		return
+	}
+	c.bowl(Bead, c.st.FaceWidth.MM(), -down)
+	c.cap(c.st.FaceWidth.MM())
 }
 
 // tungsten adds the electrode: a ground tip and a shank, the arc's length away.

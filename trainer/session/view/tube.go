@@ -31,7 +31,7 @@ func endView(t weld.Task, here weld.Length) Section {
 		sin, cos := math.Sincos(turn)
 		return Point{r * share * sin, -r * share * cos}
 	}
-	s := Section{Lo: Point{-r, -1.2 * r}, Hi: Point{r, 1.2 * r}, FromAbove: t.Position == weld.PC}
+	s := Section{Lo: Point{-r, -1.35 * r}, Hi: Point{r, 1.35 * r}, FromAbove: t.Position == weld.PC}
 	const steps = 48
 	run := 2 * math.Pi * float64(round.Run()) / float64(round.Whole())
 	for k := range steps {
@@ -42,31 +42,35 @@ func endView(t weld.Task, here weld.Length) Section {
 		}
 		s.Shapes = append(s.Shapes, Shape{kind, []Point{at(a, 1), at(b, 1), at(b, inner), at(a, inner)}})
 	}
-	mark := func(turn, share float64, text string) { s.Marks = append(s.Marks, Mark{at(turn, share), text}) }
-	start, end := at(0, 1.15), at(math.Pi, 1.15)
-	if t.Position == weld.PJ {
-		start, end = end, start
+	mark := func(turn, share float64, text string) {
+		s.Marks = append(s.Marks, Mark{At: at(turn, share), Lines: []string{text}})
 	}
-	beside := func(p Point, text string) { s.Marks = append(s.Marks, Mark{Point{0.35 * r, p.Z}, text}) }
-	switch {
-	case t.Position == weld.PA:
-		beside(end, "arc")
-		mark(math.Pi/2, 1.15, "turns")
-	case t.Level():
-		beside(start, "start")
-		beside(end, "end")
-		mark(math.Pi/2, 1.15, map[bool]string{true: "up", false: "down"}[t.Position == weld.PH])
-	default:
-		beside(start, "start")
-		beside(end, "end")
+	const outside = 1.22
+	first, last := 0.0, math.Pi
+	if t.Position == weld.PJ {
+		first, last = last, first
+	}
+	if t.Position == weld.PA {
+		mark(math.Pi, outside, "arc")
+	} else {
+		mark(first, outside, "start")
+		mark(last, outside, "end")
+	}
+	switch t.Position {
+	case weld.PA:
+		mark(0, 0, "turns")
+	case weld.PH:
+		mark(0, 0, "up")
+	case weld.PJ:
+		mark(0, 0, "down")
 	}
 	if !s.FromAbove {
 		for quarter, text := range []string{"6", "3", "12", "9"} {
-			mark(math.Pi/2*float64(quarter), 0.5, text)
+			mark(math.Pi/2*float64(quarter), 0.55, text)
 		}
 	}
 	if here >= 0 {
-		mark(round.Turn(here), 0.9, "o")
+		mark(round.Turn(here), (1+inner)/2, "o")
 	}
 	return s
 }
@@ -81,18 +85,26 @@ func branchView(t weld.Task, here weld.Length) Section {
 		{MemberA, []Point{{-arm, -through}, {arm, -through}, {arm, 0}, {-arm, 0}}},
 		{MemberB, []Point{{d / 2 / sinB, 0}, {d/2/sinB + long*cosB, long * sinB}, {-d/2/sinB + long*cosB, long * sinB}, {-d / 2 / sinB, 0}}},
 	}}
-	crotch := map[bool]string{true: "crotch", false: "crown"}[t.Branch < weld.MaxBranch]
-	first, last := " start", " end"
-	if t.Position == weld.PJ {
+	crotch := "crown"
+	if t.Branch < weld.MaxBranch {
+		crotch = "crotch"
+	}
+	first, last := "start", "end"
+	switch t.Position {
+	case weld.PA:
+		first, last = "start, end", ""
+	case weld.PJ:
 		first, last = last, first
 	}
-	if t.Position == weld.PA {
-		first, last = " start, end", ""
+	right := Mark{Point{arm, -0.3 * through}, []string{crotch, first}, Ends}
+	left := Mark{Point{-arm, -0.3 * through}, []string{"crown", last}, Begins}
+	if t.Level() { // one over the other, beside the branch
+		right = Mark{Point{d/2/sinB + 0.1*d, 0.2 * d}, []string{crotch, first}, Begins}
+		left = Mark{Point{-d/2/sinB - 0.35*d, 0.2 * d}, []string{last, "crown"}, Begins}
 	}
-	s.Marks = []Mark{{Point{d/2/sinB + 0.1*d, 0.1 * d}, crotch + first}, {Point{-d/2/sinB - 0.1*d, 0.1 * d}, "crown" + last}}
+	s.Marks = []Mark{left, right}
 	if here >= 0 {
-		turn := t.Round().Turn(here)
-		s.Marks = append(s.Marks, Mark{Point{d / 2 / sinB * math.Cos(turn), 0}, "o"})
+		s.Marks = append(s.Marks, Mark{At: Point{d / 2 / sinB * math.Cos(t.Round().Turn(here)), 0}, Lines: []string{"o"}})
 	}
 	spin := 0.0
 	switch t.Position {
@@ -127,7 +139,7 @@ func (s *Section) turn(by float64) {
 func TubeCaption(t weld.Task) string {
 	switch {
 	case t.Joint == weld.TubeSaddle:
-		return "from the side"
+		return "side view"
 	case t.Position == weld.PC:
 		return "from above"
 	}
