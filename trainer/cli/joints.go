@@ -8,6 +8,7 @@ import (
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
 )
 
 type jointsOptions struct {
@@ -57,7 +58,7 @@ func (o *jointsOptions) run() error {
 		list := make([]jointJSON, 0, len(all))
 		for _, s := range all {
 			list = append(list, jointJSON{
-				ID: s.ID, Title: s.Title, Joint: string(s.Task.Joint), Metal: metals(s.Task),
+				ID: s.ID, Title: s.Title, Joint: string(s.Task.Joint), Metal: session.Metals(s.Task),
 				ThicknessMM: mm(s.Task.Thinner()), GapMM: mm(widestGap(s.Task)),
 				Position: string(s.Task.Position), Level: s.Level,
 			})
@@ -66,18 +67,10 @@ func (o *jointsOptions) run() error {
 	}
 	w := tabwriter.NewWriter(o.Out, 0, 0, 2, ' ', 0)
 	for _, s := range all {
-		fmt.Fprintf(w, "%s\tlevel %d\t%s\t%s\t%s\t%s\tgap %s\t%s\n", s.ID, s.Level, s.Task.Joint, position(s), metals(s.Task),
+		fmt.Fprintf(w, "%s\tlevel %d\t%s\t%s\t%s\t%s\tgap %s\t%s\n", s.ID, s.Level, s.Task.Joint, position(s), session.Metals(s.Task),
 			s.Task.Thinner().Show(weld.Metric), widestGap(s.Task).Show(weld.Metric), s.Title)
 	}
 	return w.Flush()
-}
-
-// metals names both members' metals when they differ.
-func metals(t weld.Task) string {
-	if t.A.Metal == t.B.Metal || t.B.Metal == "" {
-		return string(t.A.Metal)
-	}
-	return fmt.Sprintf("%s to %s", t.A.Metal, t.B.Metal)
 }
 
 func position(s scenarios.Scenario) string {

@@ -1,10 +1,12 @@
 package record
 
 import (
+	"database/sql"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 	"time"
 
@@ -21,75 +23,179 @@ func (s *Store) Add(a session.Attempt) error {
 	if a.ID == "" || a.Scenario == "" {
 		return errors.New("an attempt without id or scenario cannot be recorded")
 	}
-	answer, err := encodeAnswer(a.Answer)
+	r, err := newRow(a)
+	if err == nil {
+		err = s.insert(s.db, r)
+	}
 	if err != nil {
 		return fmt.Errorf("attempt %s: %w", a.ID, err)
 	}
-	verdict, err := encodeVerdict(a.Verdict)
-	if err != nil {
-		return fmt.Errorf("attempt %s: %w", a.ID, err)
+	return nil
+}
+
+// row is an attempt as the database holds it: the brief, and as text the rest.
+type row struct {
+	session.Brief
+	title, task, answer, verdict string
+}
+
+func newRow(a session.Attempt) (r row, err error) {
+	r.Brief, r.title = session.NewBrief(a), a.Title
+	if a.Task != (weld.Task{}) {
+		if r.task, err = encode("joint", a.Task); err != nil {
+			return r, err
+		}
 	}
-	_, err = s.db.Exec(`INSERT INTO attempt
-		(id, at, learner, scenario, revision, model_version, mode, guess, hints, answer, verdict)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
-		a.ID, a.At.UnixMilli(), a.Learner, a.Scenario, a.Revision, a.ModelVersion, a.Mode, a.Guess, a.Hints, answer, verdict)
+	if r.answer, err = encodeAnswer(a.Answer); err != nil {
+		return r, err
+	}
+	r.verdict, err = encode("verdict", a.Verdict)
+	return r, err
+}
+
+func (r row) attempt() (session.Attempt, error) {
+	b := r.Brief
+	a := session.Attempt{
+		ID: b.ID, Started: b.Started, At: b.At, Learner: b.Learner,
+		Scenario: b.Scenario, Revision: b.Revision, Seed: b.Seed, Title: r.title,
+		ModelVersion: b.ModelVersion, Mode: b.Mode, Guess: b.Guess, Hints: b.Hints,
+	}
+	var err error
+	if r.task != "" {
+		if a.Task, err = decode[weld.Task]("joint", r.task); err != nil {
+			return a, err
+		}
+	}
+	if a.Answer, err = decodeAnswer(r.answer); err != nil {
+		return a, err
+	}
+	a.Verdict, err = decode[scoring.Verdict]("verdict", r.verdict)
+	return a, err
+}
+
+// briefColumns are those of the index attempt_brief, wholeColumns the others.
+const (
+	briefColumns = "id, started, at, learner, scenario, revision, seed, joint, metal, model_version, mode, guess, hints, outcome, burn_through, lack_of_fusion, oxide, finding, told"
+	wholeColumns = "title, task, answer, verdict"
+)
+
+type executor interface {
+	Exec(query string, args ...any) (sql.Result, error)
+}
+
+func (s *Store) insert(into executor, r row) error {
+	b := r.Brief
+	told := make([]string, len(b.Told))
+	for i, t := range b.Told {
+		told[i] = string(t.Severity) + ":" + t.Rule
+	}
+	_, err := into.Exec("INSERT INTO attempt ("+briefColumns+", "+wholeColumns+`)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23)`,
+		b.ID, milliseconds(b.Started), milliseconds(b.At), b.Learner, b.Scenario, b.Revision, b.Seed, b.Joint, b.Metal,
+		b.ModelVersion, b.Mode, b.Guess, b.Hints, b.Outcome, b.Scores.BurnThrough, b.Scores.LackOfFusion, b.Scores.Oxide,
+		b.Finding, strings.Join(told, " "), r.title, r.task, r.answer, r.verdict)
 	return s.wrap(err)
+}
+
+// milliseconds since 1970; 0 for the zero time.
+func milliseconds(t time.Time) int64 {
+	if t.IsZero() {
+		return 0
+	}
+	return t.UnixMilli()
 }
 
 // Filter says which attempts are wanted; its zero value wants all.
 type Filter struct {
+	ID       string
 	Learner  string
 	Scenario string
 	Last     int // only so many, the newest; zero for all
 }
 
+// Briefs gives the attempts asked for in brief, oldest first. A hundred thousand
+// take about a second, the last few hundred of them no time.
+func (s *Store) Briefs(f Filter) ([]session.Brief, error) {
+	var out []session.Brief
+	err := s.rows(f, false, func(r row) error {
+		out = append(out, r.Brief)
+		return nil
+	})
+	slices.Reverse(out)
+	return out, err
+}
+
 // Attempts gives the attempts asked for, oldest first.
 func (s *Store) Attempts(f Filter) ([]session.Attempt, error) {
-	var where []string
-	var args []any
-	for _, c := range []struct{ column, value string }{{"learner", f.Learner}, {"scenario", f.Scenario}} {
-		if c.value != "" {
-			args = append(args, c.value)
-			where = append(where, fmt.Sprintf("%s = $%d", c.column, len(args)))
+	var out []session.Attempt
+	err := s.rows(f, true, func(r row) error {
+		a, err := r.attempt()
+		if err != nil {
+			return fmt.Errorf("%s: attempt %s: %w", s.path, a.ID, err)
+		}
+		out = append(out, a)
+		return nil
+	})
+	slices.Reverse(out)
+	return out, err
+}
+
+// rows hands on the rows asked for, newest first; in brief they hold no text.
+func (s *Store) rows(f Filter, whole bool, each func(row) error) error {
+	query, args := f.query(whole)
+	rows, err := s.db.Query(query, args...)
+	if err != nil {
+		return s.wrap(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var r row
+		var started, at int64
+		var told string
+		into := []any{
+			&r.ID, &started, &at, &r.Learner, &r.Scenario, &r.Revision, &r.Seed, &r.Joint, &r.Metal, &r.ModelVersion, &r.Mode, &r.Guess, &r.Hints,
+			&r.Outcome, &r.Scores.BurnThrough, &r.Scores.LackOfFusion, &r.Scores.Oxide, &r.Finding, &told,
+		}
+		if whole {
+			into = append(into, &r.title, &r.task, &r.answer, &r.verdict)
+		}
+		if err := rows.Scan(into...); err != nil {
+			return s.wrap(err)
+		}
+		r.At = time.UnixMilli(at).UTC()
+		if started != 0 {
+			r.Started = time.UnixMilli(started).UTC()
+		}
+		for _, t := range strings.Fields(told) {
+			severity, rule, _ := strings.Cut(t, ":")
+			r.Told = append(r.Told, session.Told{Rule: rule, Severity: scoring.Severity(severity)})
+		}
+		if err := each(r); err != nil {
+			return err
 		}
 	}
-	query := `SELECT id, at, learner, scenario, revision, model_version, mode, guess, hints, answer, verdict FROM attempt`
-	if where != nil {
-		query += " WHERE " + strings.Join(where, " AND ")
+	return s.wrap(rows.Err())
+}
+
+// query reads the index alone when the rest of the rows is not wanted.
+func (f Filter) query(whole bool) (query string, args []any) {
+	query = "SELECT " + briefColumns + " FROM attempt INDEXED BY attempt_brief"
+	if whole {
+		query = "SELECT " + briefColumns + ", " + wholeColumns + " FROM attempt"
+	}
+	and := " WHERE "
+	for _, c := range []struct{ column, value string }{{"id", f.ID}, {"learner", f.Learner}, {"scenario", f.Scenario}} {
+		if c.value != "" {
+			args = append(args, c.value)
+			query += fmt.Sprintf("%s%s = $%d", and, c.column, len(args))
+			and = " AND "
+		}
 	}
 	query += " ORDER BY at DESC, id DESC"
 	if f.Last > 0 {
 		query += fmt.Sprintf(" LIMIT %d", f.Last)
 	}
-	rows, err := s.db.Query(query, args...)
-	if err != nil {
-		return nil, s.wrap(err)
-	}
-	defer rows.Close()
-	var out []session.Attempt
-	for rows.Next() {
-		var a session.Attempt
-		var at int64
-		var answer, verdict string
-		if err := rows.Scan(&a.ID, &at, &a.Learner, &a.Scenario, &a.Revision, &a.ModelVersion, &a.Mode, &a.Guess, &a.Hints, &answer, &verdict); err != nil {
-			return nil, s.wrap(err)
-		}
-		a.At = time.UnixMilli(at).UTC()
-		if a.Answer, err = decodeAnswer(answer); err != nil {
-			return nil, fmt.Errorf("%s: attempt %s: %w", s.path, a.ID, err)
-		}
-		if a.Verdict, err = decodeVerdict(verdict); err != nil {
-			return nil, fmt.Errorf("%s: attempt %s: %w", s.path, a.ID, err)
-		}
-		out = append(out, a)
-	}
-	if err := rows.Err(); err != nil {
-		return nil, s.wrap(err)
-	}
-	for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
-		out[i], out[j] = out[j], out[i]
-	}
-	return out, nil
+	return query, args
 }
 
 // encodeAnswer keeps each field as the exact text that reads back to it, so
@@ -132,27 +238,27 @@ func decodeAnswer(text string) (weld.Answer, error) {
 	return a, nil
 }
 
-// encodeVerdict keeps the verdict whole, under the names it has in Go; a test
+// encode keeps a joint or a verdict whole, under the names it has in Go; a test
 // holds those names still.
-func encodeVerdict(v scoring.Verdict) (string, error) {
+func encode[T any](what string, v T) (string, error) {
 	b, err := json.Marshal(v)
 	if err != nil {
-		return "", fmt.Errorf("the verdict cannot be kept: %w", err)
+		return "", fmt.Errorf("the %s cannot be kept: %w", what, err)
 	}
-	back, err := decodeVerdict(string(b))
+	back, err := decode[T](what, string(b))
 	if err != nil {
 		return "", err
 	}
 	if !reflect.DeepEqual(back, v) {
-		return "", errors.New("the verdict does not survive being written and cannot be kept")
+		return "", fmt.Errorf("the %s does not survive being written and cannot be kept", what)
 	}
 	return string(b), nil
 }
 
-func decodeVerdict(text string) (scoring.Verdict, error) {
-	var v scoring.Verdict
+func decode[T any](what, text string) (T, error) {
+	var v T
 	if err := json.Unmarshal([]byte(text), &v); err != nil {
-		return v, fmt.Errorf("the recorded verdict: %w", err)
+		return v, fmt.Errorf("the recorded %s: %w", what, err)
 	}
 	return v, nil
 }

@@ -35,7 +35,12 @@ func attempt(id string, at time.Time) session.Attempt {
 	a := weld.Defaults()
 	a.Amps = 62.5
 	return session.Attempt{
-		ID: id, At: at, Learner: "Ann", Scenario: "B-03", Revision: 2, ModelVersion: "1", Mode: "self-study",
+		ID: id, Started: at.Add(-40 * time.Second), At: at, Learner: "Ann", Scenario: "B-03", Revision: 2, Seed: 7, ModelVersion: "1", Mode: "self-study",
+		Title: "Tray corner", Task: weld.Task{
+			Joint: weld.SquareButt, Position: weld.PA, Gap: 0.0003, GapEnd: 0.0005, Seam: 0.05, PartTemp: weld.Celsius(20),
+			A: weld.Member{Metal: weld.SS304, Thickness: 0.0015, Width: 0.06}, B: weld.Member{Metal: weld.CarbonSteel, Thickness: 0.002, Width: 0.04},
+			Drawing: weld.Drawing{FullPenetration: true},
+		},
 		Answer: a, Guess: "keyhole", Hints: 1,
 		Verdict: scoring.Verdict{
 			Outcome: scoring.Reject, Reason: "keyhole at 47 mm",
@@ -69,6 +74,11 @@ func TestWhatWasAddedComesBackAfterReopening(t *testing.T) {
 	got, err := s.Attempts(record.Filter{})
 	require.NoError(t, err)
 	assert.Equal(t, want, got)
+	briefs, err := s.Briefs(record.Filter{})
+	require.NoError(t, err)
+	for i := range want {
+		assert.Equal(t, session.NewBrief(want[i]), briefs[i])
+	}
 	settings, err := s.Settings()
 	require.NoError(t, err)
 	assert.Equal(t, record.Settings{CautionsSeen: true, Units: weld.Imperial, Name: "Ann"}, settings)
@@ -96,6 +106,8 @@ func TestFilter(t *testing.T) {
 		{record.Filter{Scenario: "T-01"}, "4 5"},
 		{record.Filter{Learner: "Bo", Scenario: "B-03"}, "1 3"},
 		{record.Filter{Last: 2}, "4 5"},
+		{record.Filter{Learner: "Bo", Last: 2}, "3 5"},
+		{record.Filter{ID: "3"}, "3"},
 		{record.Filter{Learner: "' OR 1=1 --"}, ""},
 	} {
 		got, err := s.Attempts(c.filter)
@@ -105,6 +117,12 @@ func TestFilter(t *testing.T) {
 			ids = append(ids, a.ID)
 		}
 		assert.Equal(t, c.want, strings.Join(ids, " "), "%+v", c.filter)
+		briefs, err := s.Briefs(c.filter)
+		require.NoError(t, err)
+		require.Len(t, briefs, len(got))
+		for i := range got {
+			assert.Equal(t, session.NewBrief(got[i]), briefs[i], "%+v", c.filter)
+		}
 	}
 }
 
@@ -303,14 +321,63 @@ func TestAnAnswerFromBeforeAFieldWasThere(t *testing.T) {
 	assert.Equal(t, []session.Attempt{want}, got, "the plain set-up stands in")
 }
 
-// A verdict is kept under its names in Go. This one was written by the first
-// version: when a name changes, write a migration, do not change the file.
-func TestAVerdictOfTheFirstVersionIsStillRead(t *testing.T) {
-	b, err := os.ReadFile(filepath.Join("testdata", "verdict-1.json"))
+// A record of the first version, from before attempts held their joint.
+func TestARecordOfTheFirstSchema(t *testing.T) {
+	first, err := os.ReadFile(filepath.Join("migrations", "0001_attempts.sql"))
 	require.NoError(t, err)
-	d := json.NewDecoder(strings.NewReader(string(b)))
-	d.DisallowUnknownFields()
+	verdict, err := os.ReadFile(filepath.Join("testdata", "verdict-1.json"))
+	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), record.FileName)
+	db, err := sql.Open("sqlite", path)
+	require.NoError(t, err)
+	_, err = db.Exec(string(first) + "; PRAGMA application_id = 1885629559; PRAGMA user_version = 1")
+	require.NoError(t, err)
+	for id, v := range map[string]string{"a": string(verdict), "b": `{"Outcome": "accept", "Findings": null}`} {
+		_, err = db.Exec(`INSERT INTO attempt (id, at, learner, scenario, revision, model_version, mode, guess, hints, answer, verdict)
+			VALUES ($1, $2, 'Ann', 'B-03', 2, '1', 'self-study', 'keyhole', 1, '{"amps": "62.5 A"}', $3)`, id, noon.UnixMilli(), v)
+		require.NoError(t, err)
+	}
+	require.NoError(t, db.Close())
+
+	want := attempt("a", noon)
+	want.Started, want.Seed, want.Title, want.Task = time.Time{}, 0, "", weld.Task{}
+	s := open(t, path)
+	got, err := s.Attempts(record.Filter{ID: "a"})
+	require.NoError(t, err)
+	assert.Equal(t, []session.Attempt{want}, got)
+	briefs, err := s.Briefs(record.Filter{})
+	require.NoError(t, err)
+	require.Len(t, briefs, 2)
+	assert.Equal(t, session.NewBrief(want), briefs[0], "what the brief says was in the verdict")
+	assert.Equal(t, scoring.Accept, briefs[1].Outcome)
+	assert.Empty(t, briefs[1].Told)
+}
+
+// A joint and a verdict are kept under their names in Go. These were written by the
+// first version: when a name changes, write a migration, do not change the files.
+func TestWhatTheFirstVersionWroteIsStillRead(t *testing.T) {
+	read := func(file string, into any) {
+		b, err := os.ReadFile(filepath.Join("testdata", file))
+		require.NoError(t, err)
+		d := json.NewDecoder(strings.NewReader(string(b)))
+		d.DisallowUnknownFields()
+		require.NoError(t, d.Decode(into))
+	}
 	var v scoring.Verdict
-	require.NoError(t, d.Decode(&v))
+	read("verdict-1.json", &v)
 	assert.Equal(t, attempt("a", noon).Verdict, v)
+	var task weld.Task
+	read("task-1.json", &task)
+	assert.Equal(t, everyTask(), task)
+}
+
+// everyTask has something in every part.
+func everyTask() weld.Task {
+	return weld.Task{
+		Joint: weld.TubeSaddle, Position: weld.PB, Gap: 0.0003, GapEnd: 0.0005, Seam: 0.05, RunOut: 0.01, Overlap: 0.02,
+		A: weld.Member{Metal: weld.SS304, Thickness: 0.0015, Width: 0.06}, B: weld.Member{Metal: weld.CarbonSteel, Thickness: 0.002, Width: 0.04},
+		Diameter: 0.025, Through: 0.03, Branch: 60 * weld.Degree, Chill: weld.OnBench, PartTemp: weld.Celsius(20), Earlier: 30,
+		Surface: weld.BrightMetal, Draught: 0.5, ClosedVolume: true, Throat: true,
+		Drawing: weld.Drawing{FullPenetration: true, Leg: 0.002, BrightRoot: true, FillerFixed: "ER70S-2"},
+	}
 }

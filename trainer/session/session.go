@@ -19,13 +19,18 @@ import (
 // Judge welds and judges an answer; scoring.Judge in the program, a fake in tests.
 type Judge func(weld.Task, weld.Answer) (scoring.Verdict, error)
 
-// Attempt is one welded coupon, as it is recorded.
+// Attempt is one welded coupon, as it is recorded: enough to show it again as it
+// was, and to weld it again, whatever became of its scenario since.
 type Attempt struct {
-	ID           string // unique
-	At           time.Time
+	ID           string    // unique
+	Started      time.Time // when the learner began on this coupon; zero when not known
+	At           time.Time // when the answer was committed
 	Learner      string
 	Scenario     string
 	Revision     int
+	Seed         int64     // of the variation; 0 for the joint as its file has it
+	Title        string    // of the scenario; empty in the first records
+	Task         weld.Task // as it was welded; zero in the first records
 	ModelVersion string
 	Mode         string // self-study, drill, test
 	Answer       weld.Answer
@@ -58,6 +63,7 @@ type Session struct {
 	opt      Options
 	entries  []Entry
 	answer   weld.Answer
+	started  time.Time // on the coupon that comes next
 	hinted   map[string]bool
 	tries    []Attempt
 	pending  bool // the last try waits for the learner's guess before it is recorded
@@ -79,7 +85,7 @@ func (e Entry) Ready() bool { return e.Text != "" && e.Err == nil }
 
 // New starts a session. Every asked field is empty: the learner has to commit.
 func New(sc scenarios.Scenario, opt Options) *Session {
-	s := &Session{sc: sc, opt: opt, answer: sc.Given, hinted: map[string]bool{}}
+	s := &Session{sc: sc, opt: opt, answer: sc.Given, started: now(opt), hinted: map[string]bool{}}
 	for _, key := range sc.Ask {
 		if f, ok := weld.FieldByKey(key); ok {
 			s.entries = append(s.entries, Entry{Field: f})
@@ -87,6 +93,9 @@ func New(sc scenarios.Scenario, opt Options) *Session {
 	}
 	return s
 }
+
+// now is the time as the record keeps it.
+func now(opt Options) time.Time { return opt.Now().UTC().Truncate(time.Millisecond) }
 
 // Scenario gives the joint.
 func (s *Session) Scenario() scenarios.Scenario { return s.sc }
@@ -179,7 +188,7 @@ func (s *Session) Prepare() (Job, error) {
 	if m := s.Missing(); m != nil {
 		return Job{}, &MissingError{m}
 	}
-	return Job{s.opt.Judge, s.sc.Task, s.answer, s.opt.Now().UTC().Truncate(time.Millisecond)}, nil
+	return Job{s.opt.Judge, s.sc.Task, s.answer, now(s.opt)}, nil
 }
 
 // Take puts the finished weld among the tries. It waits there for Say, or for
@@ -188,11 +197,12 @@ func (s *Session) Prepare() (Job, error) {
 func (s *Session) Take(j Job, v scoring.Verdict) (Attempt, error) {
 	err := s.Close()
 	a := Attempt{
-		ID: s.opt.NewID(), At: j.at, Learner: s.opt.Learner,
-		Scenario: s.sc.ID, Revision: s.sc.Revision, ModelVersion: scoring.ModelVersion, Mode: s.opt.Mode,
-		Answer: j.answer, Verdict: v, Hints: s.Hints(),
+		ID: s.opt.NewID(), Started: s.started, At: j.at, Learner: s.opt.Learner,
+		Scenario: s.sc.ID, Revision: s.sc.Revision, Title: s.sc.Title, Task: j.task,
+		ModelVersion: scoring.ModelVersion, Mode: s.opt.Mode, Answer: j.answer, Verdict: v, Hints: s.Hints(),
 	}
 	s.tries = append(s.tries, a)
+	s.started = now(s.opt)
 	s.pending, s.recorded, s.guess = true, false, nil
 	s.searched, s.rescue = false, nil
 	if v.Outcome == scoring.OutOfRange {

@@ -74,7 +74,8 @@ func TestAttemptIsRecordedWithTheGuess(t *testing.T) {
 	require.Len(t, rec.Attempts, 1)
 	got := rec.Attempts[0]
 	assert.Equal(t, session.Attempt{
-		ID: "test-1", At: sessiontest.Time, Learner: "apprentice", Scenario: "T-01", Revision: 1,
+		ID: "test-1", Started: sessiontest.Time, At: sessiontest.Time, Learner: "apprentice", Scenario: "T-01", Revision: 1,
+		Title: s.Scenario().Title, Task: s.Scenario().Task,
 		ModelVersion: scoring.ModelVersion, Mode: "self-study", Answer: s.Answer(), Verdict: a.Verdict, Guess: "keyhole", Hints: 1,
 	}, got)
 

@@ -1,0 +1,36 @@
+package record
+
+import (
+	"fmt"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A brief that read the rows would read the metal of every coupon: gigabytes in
+// a large record.
+func TestABriefReadsTheIndexAlone(t *testing.T) {
+	s, err := Open(filepath.Join(t.TempDir(), FileName))
+	require.NoError(t, err)
+	defer s.Close()
+	for _, f := range []Filter{{}, {Last: 9}, {Learner: "Ann"}, {Learner: "Ann", Scenario: "B-01", Last: 9}, {ID: "a"}} {
+		query, args := f.query(false)
+		var id, parent, unused int
+		var plan string
+		require.NoError(t, s.db.QueryRow("EXPLAIN QUERY PLAN "+query, args...).Scan(&id, &parent, &unused, &plan))
+		assert.Contains(t, plan, "COVERING INDEX attempt_brief", "%+v", f)
+		assert.NotContains(t, plan, "TEMP B-TREE", "%+v", f)
+	}
+}
+
+// The schema's number is the number of files: two of one number would bring two
+// programs to different schemas under one number.
+func TestMigrationsAreNumbered(t *testing.T) {
+	entries, err := migrationFiles.ReadDir("migrations")
+	require.NoError(t, err)
+	for i, e := range entries {
+		assert.Equal(t, fmt.Sprintf("%04d", i+1), e.Name()[:4], "take the next free number")
+	}
+}
