@@ -302,7 +302,11 @@ func set(task *weld.Task, a *weld.Answer, key, value string) error {
 		return f.SetStrict(a, value)
 	}
 	if f, ok := taskKeys[key]; ok {
-		return f(task, value)
+		err := f(task, value)
+		if task.Joint.Tube() { // as the loader does
+			task.RunOut, task.Seam = 0, task.Round().Run()
+		}
+		return err
 	}
 	return fmt.Errorf("not a key of a joint or an answer")
 }
@@ -360,10 +364,19 @@ var taskKeys = map[string]func(*weld.Task, string) error{
 	"run_out":  taskLength(func(t *weld.Task) *weld.Length { return &t.RunOut }),
 	"overlap":  taskLength(func(t *weld.Task) *weld.Length { return &t.Overlap }),
 	"diameter": taskLength(func(t *weld.Task) *weld.Length { return &t.Diameter }),
-	"leg":      taskLength(func(t *weld.Task) *weld.Length { return &t.Drawing.Leg }),
-	"chill":    taskWord(weld.Chills, func(t *weld.Task) *weld.Chill { return &t.Chill }),
-	"surface":  taskWord(weld.Surfaces, func(t *weld.Task) *weld.Surface { return &t.Surface }),
-	"wps":      taskWord(weld.Fillers, func(t *weld.Task) *weld.Filler { return &t.Drawing.FillerFixed }),
+	"through":  taskLength(func(t *weld.Task) *weld.Length { return &t.Through }),
+	"branch": func(t *weld.Task, s string) (err error) {
+		t.Branch, err = weld.ParseAngle(s)
+		return err
+	},
+	"earlier_run": func(t *weld.Task, s string) (err error) {
+		t.Earlier, err = weld.ParseDuration(s)
+		return err
+	},
+	"leg":     taskLength(func(t *weld.Task) *weld.Length { return &t.Drawing.Leg }),
+	"chill":   taskWord(weld.Chills, func(t *weld.Task) *weld.Chill { return &t.Chill }),
+	"surface": taskWord(weld.Surfaces, func(t *weld.Task) *weld.Surface { return &t.Surface }),
+	"wps":     taskWord(weld.Fillers, func(t *weld.Task) *weld.Filler { return &t.Drawing.FillerFixed }),
 	"part_temp": func(t *weld.Task, s string) (err error) {
 		t.PartTemp, err = weld.ParseTemperature(s)
 		return err

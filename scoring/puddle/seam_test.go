@@ -129,3 +129,38 @@ func TestSteppingAllocatesNothing(t *testing.T) {
 		assert.Zero(t, allocs, name)
 	}
 }
+
+// BenchmarkAround welds a tube and a branch beside the sheets they are unrolled to, each
+// as a verdict does: 50 mm of seam.
+func BenchmarkAround(b *testing.B) {
+	const mm = weld.Millimetre
+	wall := weld.Member{Metal: weld.CarbonSteel, Thickness: 1.5 * mm, Width: 50 * mm}
+	a := weld.Defaults()
+	for _, w := range []struct {
+		name string
+		task weld.Task
+		amps weld.Current
+	}{
+		{"sheet-butt", weld.Task{Joint: weld.SquareButt, Position: weld.PA, Seam: 50 * mm, RunOut: 10 * mm}, 50},
+		{"tube-butt", weld.Task{Joint: weld.TubeButt, Position: weld.PH, Diameter: 31.8 * mm}, 50},
+		{"tube-butt-turned", weld.Task{Joint: weld.TubeButt, Position: weld.PA, Diameter: 15.9 * mm}, 50},
+		{"tube-butt-second-half", weld.Task{Joint: weld.TubeButt, Position: weld.PH, Diameter: 31.8 * mm, Earlier: 60}, 50},
+		{"sheet-tee", weld.Task{Joint: weld.TeeFillet, Position: weld.PB, Seam: 50 * mm, RunOut: 10 * mm}, 62},
+		{"branch-90", weld.Task{Joint: weld.TubeSaddle, Position: weld.PB, Diameter: 29 * mm, Through: 38 * mm, Branch: weld.MaxBranch}, 62},
+		{"branch-60", weld.Task{Joint: weld.TubeSaddle, Position: weld.PB, Diameter: 28 * mm, Through: 38 * mm, Branch: 60 * weld.Degree}, 68},
+	} {
+		t := w.task
+		t.A, t.B, t.PartTemp, t.Chill = wall, wall, weld.Celsius(20), weld.FreeInAir
+		if t.Joint.Tube() {
+			t.Seam = t.Round().Run()
+		}
+		a.Amps = w.amps
+		b.Run(w.name, func(b *testing.B) {
+			for b.Loop() {
+				_, err := Weld(t, a)
+				require.NoError(b, err)
+			}
+			b.ReportMetric(t.Seam.MM(), "mm-of-seam")
+		})
+	}
+}

@@ -4,7 +4,6 @@ import (
 	"math"
 	"sort"
 	"strconv"
-	"strings"
 
 	"puddlewise/scoring/detmath"
 )
@@ -134,20 +133,21 @@ func (r *Round) Tilt(at Length) float64 { return math.Abs(halfTurn - r.Turn(at))
 func (t Task) Level() bool { return t.Joint.Tube() && (t.Position == PH || t.Position == PJ) }
 
 // Where says in the trade's words where around the tube a place of the seam lies,
-// such as "at 4 o'clock" or "at 6 o'clock in the crotch"; empty where mm say it all.
+// such as "at 4 o'clock", "at 6 o'clock, crotch" or "on the flank"; empty where mm say
+// it all.
 func (t Task) Where(at Length) string {
 	if !t.Level() && t.Joint != TubeSaddle || t.Diameter <= 0 {
 		return ""
 	}
-	var words []string
 	turn := t.Round().Turn(at)
+	if t.Joint != TubeSaddle {
+		return "at " + Clock(turn)
+	}
+	preposition, zone := t.zone(turn)
 	if t.Level() {
-		words = append(words, "at "+Clock(turn))
+		return "at " + Clock(turn) + ", " + zone
 	}
-	if t.Joint == TubeSaddle {
-		words = append(words, t.zone(turn))
-	}
-	return strings.Join(words, " ")
+	return preposition + " the " + zone
 }
 
 // Clock names a turn from six o'clock, upwards past three, by the nearest hour.
@@ -161,14 +161,14 @@ func Clock(turn float64) string {
 
 // zone names the stretch of a saddle at a turn from the crotch. Square to its tube a
 // branch has a crown on either end and no crotch.
-func (t Task) zone(turn float64) string {
+func (t Task) zone(turn float64) (preposition, name string) {
 	switch away := math.Abs(halfTurn - turn); {
 	case away <= crotchReach:
-		return "at the crown"
+		return "at", "crown"
 	case away < halfTurn-crotchReach:
-		return "on the flank"
+		return "on", "flank"
 	case t.Branch < MaxBranch:
-		return "in the crotch"
+		return "in", "crotch"
 	}
-	return "at the crown"
+	return "at", "crown"
 }

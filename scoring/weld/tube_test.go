@@ -81,10 +81,10 @@ func TestClock(t *testing.T) {
 		{tube(weld.TubeButt, weld.PJ, 38, 0, 0), 0, "at 12 o'clock", 0},
 		{tube(weld.TubeButt, weld.PJ, 38, 0, 0), 0.5, "at 3 o'clock", 0.5},
 		{tube(weld.TubeButt, weld.PJ, 38, 0, 0), 1, "at 6 o'clock", 1},
-		{tube(weld.TubeSaddle, weld.PH, 25, 40, 60), 0, "at 6 o'clock in the crotch", 1},
-		{tube(weld.TubeSaddle, weld.PH, 25, 40, 60), 1, "at 12 o'clock at the crown", 0},
-		{tube(weld.TubeSaddle, weld.PJ, 25, 40, 60), 0, "at 12 o'clock at the crown", 0},
-		{tube(weld.TubeSaddle, weld.PJ, 25, 40, 60), 1, "at 6 o'clock in the crotch", 1},
+		{tube(weld.TubeSaddle, weld.PH, 25, 40, 60), 0, "at 6 o'clock, crotch", 1},
+		{tube(weld.TubeSaddle, weld.PH, 25, 40, 60), 1, "at 12 o'clock, crown", 0},
+		{tube(weld.TubeSaddle, weld.PJ, 25, 40, 60), 0, "at 12 o'clock, crown", 0},
+		{tube(weld.TubeSaddle, weld.PJ, 25, 40, 60), 1, "at 6 o'clock, crotch", 1},
 	} {
 		where, tilt := at(c.task, c.share)
 		assert.Equal(t, c.where, where, "%s %s at %g", c.task.Joint, c.task.Position, c.share)

@@ -51,7 +51,7 @@ func (p *couponPage) draw(c canvas) {
 	rest := c.h - y
 	w := min(max(sectionWidth, c.w/3), rest*3)
 	left := c.sub(0, y, c.w-w-1, rest)
-	left.line(0, 0, p.head())
+	left.line(0, 0, p.head(left.w))
 	if p.wide = c.w >= wideScreen; p.wide {
 		p.drawBeside(left)
 	} else if !p.drawOne(left) {

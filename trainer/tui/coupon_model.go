@@ -74,8 +74,8 @@ func (m *couponModel) measureLines(h int, worst bool) []line {
 	return out
 }
 
-// head says where the learner looks, and what the whole seam took.
-func (m *couponModel) head() line {
+// head says where the learner looks, and what the whole seam took, where w cells hold it.
+func (m *couponModel) head(w int) line {
 	c := m.try.Verdict.Coupon
 	out := line{{"at " + view.Along(m.at, m.sys), inkFocus}}
 	if where := m.task.Where(m.at); where != "" {
@@ -84,8 +84,8 @@ func (m *couponModel) head() line {
 	if m.at == view.WorstPlace(m.try.Verdict, m.task.Seam) {
 		out = append(out, span{", worst", inkFaint})
 	}
-	if c.HeatInput > 0 {
-		out = append(out, span{"   heat input " + view.HeatInput(c.HeatInput, m.sys), inkFaint})
+	if heat := "   heat input " + view.HeatInput(c.HeatInput, m.sys); c.HeatInput > 0 && width(out.String())+width(heat) <= w {
+		out = append(out, span{heat, inkFaint})
 	}
 	return out
 }

@@ -303,7 +303,7 @@ func TestCouponModel(t *testing.T) {
 	m := newCouponModel(welded(t, "60", "3"))
 	assert.InDelta(t, 47.5, m.at.MM(), 1e-9)
 	assert.Equal(t, "hole", m.measures()[0].Text)
-	assert.Equal(t, "at 47.5 mm, worst   heat input 0.180 kJ/mm", m.head().String())
+	assert.Equal(t, "at 47.5 mm, worst   heat input 0.180 kJ/mm", m.head(60).String())
 	m.move(-2)
 	assert.Zero(t, m.at)
 	assert.Zero(t, m.column(70))

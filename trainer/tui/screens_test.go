@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"puddlewise/trainer/session/sessiontest"
 	"puddlewise/trainer/tui"
 	"puddlewise/trainer/tui/tuitest"
 )
@@ -51,6 +52,30 @@ func TestScreens(t *testing.T) {
 			l.Weld().Golden(name("coupon-butt"))
 			assert.Len(t, l.Record.Attempts, 2)
 			sit(func(o *tui.Options) { o.Start = "C-01" }).Golden(name("bench-all-fields"))
+		})
+	}
+}
+
+// A tube and a branch show which way the run goes around them.
+func TestScreensAround(t *testing.T) {
+	for _, size := range sizes {
+		if size.name == "200x60" {
+			continue
+		}
+		t.Run(size.name, func(t *testing.T) {
+			at := func(joint string) *tuitest.Learner {
+				return tuitest.Sit(t, size.w, size.h, func(o *tui.Options) {
+					if size.change != nil {
+						size.change(o)
+					}
+					o.Bank, o.Start = sessiontest.Around(), joint
+				})
+			}
+			l := at("P-01").Golden("bench-tube-" + size.name)
+			l.Fill("80", "120").Press("right").Weld().Golden("coupon-tube-" + size.name)
+			l.Say("burnt through").Golden("verdict-tube-" + size.name)
+			at("S-01").Golden("bench-branch-"+size.name).Fill("60", "120").Press("right").Weld().Golden("coupon-branch-" + size.name)
+			at("E-01").Golden("bench-edge-"+size.name).Fill("60", "120").Press("right").Weld().Golden("coupon-edge-" + size.name)
 		})
 	}
 }

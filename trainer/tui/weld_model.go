@@ -48,7 +48,7 @@ func (r replay) signs(sys weld.System) []view.Seen {
 }
 
 // whereWidth keeps the readout still while the clock runs: room for the longest.
-const whereWidth = len("at 12 o'clock at the crown")
+const whereWidth = len("at 12 o'clock, crown")
 
 // readout is what a welder would have in view: where, how long, what the pedal gives.
 func (r replay) readout(sys weld.System) line {

@@ -72,6 +72,35 @@ func Bank() []scenarios.Scenario {
 	return []scenarios.Scenario{butt, corner, tee}
 }
 
+// Around is what Bank leaves out: a fixed tube butt, a leaning branch welded down after
+// another run, and an edge.
+func Around() []scenarios.Scenario {
+	butt := Joint("B-01")
+	butt.ID, butt.Title, butt.Level = "P-01", "Rinse line, fixed joint", 4
+	butt.Job = "A rinse line is closed where it hangs, in two halves."
+	butt.Task.Joint, butt.Task.Position, butt.Task.Diameter = weld.TubeButt, weld.PH, 38.1*weld.Millimetre
+	butt.Task.RunOut, butt.Task.Chill = 0, weld.FreeInAir
+	butt.Task.Seam = butt.Task.Round().Run()
+	butt.Hazards = append(butt.Hazards, scenarios.Overhead)
+
+	branch := butt
+	branch.ID, branch.Title, branch.Level = "S-01", "Kart frame, diagonal", 5
+	branch.Job = "A diagonal runs into the side rail."
+	t := &branch.Task
+	t.Joint, t.Position, t.Diameter, t.Through, t.Branch = weld.TubeSaddle, weld.PJ, 25.4*weld.Millimetre, 38.1*weld.Millimetre, 60*weld.Degree
+	t.A = weld.Member{Metal: weld.Steel4130, Thickness: 2 * weld.Millimetre, Width: 50 * weld.Millimetre}
+	t.B = weld.Member{Metal: weld.Steel4130, Thickness: 1.6 * weld.Millimetre, Width: 60 * weld.Millimetre}
+	t.Earlier, t.Drawing = 60, weld.Drawing{Leg: 2 * weld.Millimetre}
+	t.Seam = t.Round().Run()
+	branch.Hazards = []scenarios.Hazard{scenarios.Overhead}
+
+	edge := Joint("B-01")
+	edge.ID, edge.Title = "E-01", "Drain pan, lips"
+	edge.Job = "Two lips are melted together."
+	edge.Task.Joint, edge.Task.Drawing = weld.EdgeWeld, weld.Drawing{}
+	return []scenarios.Scenario{butt, branch, edge}
+}
+
 // Joint gives the joint of the test bank with the id.
 func Joint(id string) scenarios.Scenario {
 	for _, sc := range Bank() {
