@@ -15,7 +15,11 @@ import (
 	"puddlewise/trainer/session"
 )
 
-var _ session.Recorder = (*Store)(nil)
+var (
+	_ session.Recorder = (*Store)(nil)
+	_ session.Drafts   = (*Store)(nil)
+	_ session.Past     = (*Store)(nil)
+)
 
 // Add records the attempt and returns when it is safe on disk. An attempt that
 // would not come back as it is, to the millisecond, is refused.
@@ -123,6 +127,21 @@ func (s *Store) Briefs(f Filter) ([]session.Brief, error) {
 	})
 	slices.Reverse(out)
 	return out, err
+}
+
+// Coupons gives all attempts in brief, oldest first.
+func (s *Store) Coupons() ([]session.Brief, error) { return s.Briefs(Filter{}) }
+
+// Attempt gives one attempt whole.
+func (s *Store) Attempt(id string) (session.Attempt, error) {
+	all, err := s.Attempts(Filter{ID: id})
+	if err != nil {
+		return session.Attempt{}, err
+	}
+	if len(all) == 0 {
+		return session.Attempt{}, fmt.Errorf("%s holds no attempt %q", s.path, id)
+	}
+	return all[0], nil
 }
 
 // Attempts gives the attempts asked for, oldest first.

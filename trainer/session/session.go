@@ -49,6 +49,7 @@ type Options struct {
 	Judge    Judge
 	Save     Save     // nil: the smallest change is not looked for
 	Recorder Recorder // nil: coupons are not kept
+	Drafts   Drafts   // nil: what is typed is not kept
 	System   weld.System
 	Learner  string
 	Mode     string
@@ -71,6 +72,7 @@ type Session struct {
 	guess    *Guess
 	searched bool // the smallest change has been looked for
 	rescue   *scoring.Rescue
+	kept     Draft // what Drafts holds of this joint
 }
 
 // Entry is a field the learner decides, with what has been typed so far.
@@ -299,7 +301,7 @@ func (s *Session) Close() error {
 		return &RecordError{err}
 	}
 	s.recorded = true
-	return nil
+	return s.Keep() // drops the draft of what is a recorded coupon now
 }
 
 // Dirty says whether something was typed since the last weld.

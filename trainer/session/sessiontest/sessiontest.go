@@ -3,8 +3,10 @@
 package sessiontest
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -226,9 +228,10 @@ func Save(t weld.Task, a weld.Answer, fields []string, par scoring.Parallel) (sc
 	return r, err == nil
 }
 
-// Recorder keeps attempts in memory, or fails with Err.
+// Recorder keeps attempts and drafts in memory, or fails with Err.
 type Recorder struct {
 	Attempts []session.Attempt
+	Typed    map[string]session.Draft // by joint
 	Err      error
 }
 
@@ -241,11 +244,57 @@ func (r *Recorder) Add(a session.Attempt) error {
 	return nil
 }
 
-// Options is a session's surroundings with a fixed clock and counted ids.
+// KeepDraft keeps the draft.
+func (r *Recorder) KeepDraft(d session.Draft) error {
+	if r.Err != nil {
+		return r.Err
+	}
+	if r.Typed == nil {
+		r.Typed = map[string]session.Draft{}
+	}
+	r.Typed[d.Scenario] = d
+	return nil
+}
+
+// DropDraft forgets the draft.
+func (r *Recorder) DropDraft(scenario string) error {
+	delete(r.Typed, scenario)
+	return r.Err
+}
+
+// Drafts gives the drafts, newest first.
+func (r *Recorder) Drafts() ([]session.Draft, error) {
+	return slices.SortedFunc(maps.Values(r.Typed), func(a, b session.Draft) int {
+		return cmp.Or(b.At.Compare(a.At), cmp.Compare(a.Scenario, b.Scenario))
+	}), nil
+}
+
+// Coupons gives the attempts in brief.
+func (r *Recorder) Coupons() ([]session.Brief, error) {
+	var out []session.Brief
+	for _, a := range r.Attempts {
+		out = append(out, session.NewBrief(a))
+	}
+	return out, nil
+}
+
+// Attempt gives an attempt by its id.
+func (r *Recorder) Attempt(id string) (session.Attempt, error) {
+	for _, a := range r.Attempts {
+		if a.ID == id {
+			return a, nil
+		}
+	}
+	return session.Attempt{}, fmt.Errorf("no attempt %q", id)
+}
+
+// Options is a session's surroundings with a fixed clock and counted ids. A
+// recorder that keeps drafts is given them too.
 func Options(rec session.Recorder) session.Options {
 	n := 0
+	drafts, _ := rec.(session.Drafts)
 	return session.Options{
-		Judge: Judge, Save: Save, Recorder: rec, System: weld.Metric, Learner: "apprentice", Mode: "self-study",
+		Judge: Judge, Save: Save, Recorder: rec, Drafts: drafts, System: weld.Metric, Learner: "apprentice", Mode: "self-study",
 		Now:   func() time.Time { return Time },
 		NewID: func() string { n++; return fmt.Sprintf("test-%d", n) },
 	}

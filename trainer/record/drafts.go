@@ -1,0 +1,65 @@
+package record
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+)
+
+// KeepDraft puts the draft in the place of the one before it at the same joint,
+// and returns when it is safe on disk.
+func (s *Store) KeepDraft(d session.Draft) error {
+	units, ok := unitNames[d.System]
+	if !ok || d.Scenario == "" {
+		return errors.New("a draft without scenario or units cannot be kept")
+	}
+	typed, err := json.Marshal(d.Typed)
+	if err != nil {
+		return err
+	}
+	hinted, err := json.Marshal(d.Hinted)
+	if err != nil {
+		return err
+	}
+	_, err = s.db.Exec(`INSERT INTO draft (scenario, at, units, typed, hinted) VALUES ($1, $2, $3, $4, $5)
+		ON CONFLICT (scenario) DO UPDATE SET at = excluded.at, units = excluded.units, typed = excluded.typed, hinted = excluded.hinted`,
+		d.Scenario, d.At.UnixMilli(), units, string(typed), string(hinted))
+	return s.wrap(err)
+}
+
+// DropDraft forgets the draft of a joint; there need not be one.
+func (s *Store) DropDraft(scenario string) error {
+	_, err := s.db.Exec("DELETE FROM draft WHERE scenario = $1", scenario)
+	return s.wrap(err)
+}
+
+// Drafts gives what is on its way, newest first.
+func (s *Store) Drafts() ([]session.Draft, error) {
+	rows, err := s.db.Query("SELECT scenario, at, units, typed, hinted FROM draft ORDER BY at DESC, scenario")
+	if err != nil {
+		return nil, s.wrap(err)
+	}
+	defer rows.Close()
+	var out []session.Draft
+	for rows.Next() {
+		var d session.Draft
+		var at int64
+		var units, typed, hinted string
+		if err := rows.Scan(&d.Scenario, &at, &units, &typed, &hinted); err != nil {
+			return nil, s.wrap(err)
+		}
+		d.At = time.UnixMilli(at).UTC()
+		if units == unitNames[weld.Imperial] {
+			d.System = weld.Imperial
+		}
+		if err := errors.Join(json.Unmarshal([]byte(typed), &d.Typed), json.Unmarshal([]byte(hinted), &d.Hinted)); err != nil {
+			return nil, fmt.Errorf("%s: the draft of %s: %w", s.path, d.Scenario, err)
+		}
+		out = append(out, d)
+	}
+	return out, s.wrap(rows.Err())
+}
