@@ -45,6 +45,8 @@ type "'$program'; echo ended with \$?"
 keys Enter
 see 'Before the first arc'
 keys Enter
+see '> a new joint'
+keys Enter
 see 'choose a joint'
 see 'B-01 +Drip tray'
 type /

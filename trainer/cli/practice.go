@@ -126,14 +126,15 @@ func (o *practiceOptions) run() error {
 			return err
 		}
 	}
-	// A signal ends the trainer as quitting does: what was welded is recorded.
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	// A signal, a closed terminal's among them, ends the trainer as quitting does:
+	// what was welded is recorded, what was typed is kept.
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
 	err = o.front(ctx, frontOptions{
 		bank: joints, start: start, settings: settings, store: store, terminal: t, theme: theme,
 		newSession: func(sc scenarios.Scenario) *session.Session {
 			return session.New(sc, session.Options{
-				Judge: scoring.Judge, Save: scoring.Save, Recorder: store, System: settings.Units, Learner: settings.Name,
+				Judge: scoring.Judge, Save: scoring.Save, Recorder: store, Drafts: store, System: settings.Units, Learner: settings.Name,
 				Mode: "self-study", Now: o.env.Now, NewID: o.env.NewID,
 			})
 		},
@@ -184,13 +185,13 @@ func (o *practiceOptions) front(ctx context.Context, f frontOptions) error {
 	if o.Plain {
 		err = plain.Run(ctx, plain.Options{
 			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, NewSession: f.newSession, System: f.settings.Units,
-			Cautions: !f.settings.CautionsSeen, Seen: seen, Echo: !f.terminal.In,
+			Past: f.store, Now: o.env.Now, Cautions: !f.settings.CautionsSeen, Seen: seen, Echo: !f.terminal.In,
 		})
 	} else {
 		err = tui.Run(ctx, tui.Options{
 			Bank: f.bank, Start: f.start, NewSession: f.newSession, System: f.settings.Units,
 			Theme: f.theme, ASCII: o.ASCII, Still: o.Still, Term: f.terminal.Kind,
-			FirstStart: !f.settings.CautionsSeen, Seen: seen,
+			FirstStart: !f.settings.CautionsSeen, Seen: seen, Past: f.store, Now: o.env.Now,
 		})
 		if errors.Is(err, tui.ErrNoTerminal) {
 			err = &codedError{exitNoTerminal, fmt.Errorf("%w\n%s", err, plainHint)}

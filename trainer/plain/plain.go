@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
@@ -27,9 +28,11 @@ type Options struct {
 	Start      string // id of the joint to begin with; empty: the learner chooses
 	NewSession func(scenarios.Scenario) *session.Session
 	System     weld.System
-	Cautions   bool   // say the general cautions first, as at a first start
-	Seen       func() // called when they have been said; may be nil
-	Echo       bool   // write each answer behind its question, where no terminal does
+	Past       session.Past     // what has been recorded; nil for nothing
+	Now        func() time.Time // nil is the real clock; its zone is the learner's
+	Cautions   bool             // say the general cautions first, as at a first start
+	Seen       func()           // called when they have been said; may be nil
+	Echo       bool             // write each answer behind its question, where no terminal does
 }
 
 // ErrNoJoint says that Start names no joint of the bank.
@@ -44,7 +47,7 @@ var (
 // Run takes the learner along until "quit" or the end of the input, which both
 // end it without an error. A coupon already welded is recorded before it returns.
 func Run(ctx context.Context, opt Options) error {
-	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt}
+	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt, filter: view.Filter{}}
 	err := r.run()
 	if errors.Is(err, errLeave) || errors.Is(err, errBack) || errors.Is(err, io.EOF) {
 		err = nil
@@ -54,8 +57,9 @@ func Run(ctx context.Context, opt Options) error {
 
 type runner struct {
 	*console
-	ctx context.Context
-	opt Options
+	ctx    context.Context
+	opt    Options
+	filter view.Filter
 }
 
 func (r *runner) run() error {
@@ -100,9 +104,11 @@ func (r *runner) cautions() {
 	}
 }
 
-// choose lists the joints and takes a number, an id or words to search for.
+// choose says what there is to do and takes a number, an id, words to search for
+// or one of the words it offers.
 func (r *runner) choose() (int, error) {
-	r.list(r.opt.Bank)
+	r.list(r.shown(r.opt.Bank))
+	td := r.todo()
 	for {
 		text, err := r.ask("joint (number, id or words to search for): ")
 		if errors.Is(err, errBack) {
@@ -112,23 +118,35 @@ func (r *runner) choose() (int, error) {
 		if err != nil {
 			return 0, err
 		}
-		switch text {
-		case "":
+		word, rest, _ := strings.Cut(text, " ")
+		switch {
+		case text == "":
 			continue
-		case "?":
-			r.say(0, "Type the number or the id of a joint, or words that must all occur in its line, such as: butt 304. list shows them all, cautions the cautions.")
+		case text == "?":
+			r.say(0, "Type the number or the id of a joint, or words that must all occur in its line, such as: butt 304. list shows them all, filter narrows them, cautions says the cautions.")
 			continue
-		case "list":
-			r.list(r.opt.Bank)
+		case text == "list":
+			r.list(r.shown(r.opt.Bank))
 			continue
-		case "cautions":
+		case text == "cautions":
 			r.cautions()
+			continue
+		case word == "filter":
+			r.setFilter(rest)
+			continue
+		case text == "go on" && len(td.Begun) > 0:
+			return r.index(td.Begun[0].Scenario.ID), nil
+		case text == "due" && len(td.Due) > 0:
+			r.due(td)
 			continue
 		}
 		if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(r.opt.Bank) {
 			return n - 1, nil
 		}
 		found := view.Find(r.opt.Bank, text, r.opt.System)
+		if len(found) > 1 {
+			found = r.shown(found)
+		}
 		switch len(found) {
 		case 0:
 			r.say(0, fmt.Sprintf("No joint matches %q. list shows them all.", cut(text, 40)))
@@ -164,7 +182,12 @@ func (r *runner) list(scs []scenarios.Scenario) {
 // that follows in the bank.
 func (r *runner) joint(sc scenarios.Scenario) (next bool, err error) {
 	s := r.opt.NewSession(sc)
-	defer func() { err = errors.Join(err, s.Close()) }()
+	defer func() { err = errors.Join(err, s.Close(), s.Keep()) }()
+	if r.opt.Past != nil {
+		if err := s.Recall(r.opt.Past); err != nil {
+			r.say(0, "! "+err.Error())
+		}
+	}
 	r.sheet(sc)
 	for {
 		if err := r.answer(s); errors.Is(err, errBack) {
@@ -264,6 +287,9 @@ func (r *runner) answer(s *session.Session) error {
 			_ = s.Set(e.Field.Key, e.Text) // what stood there before stays
 			r.say(2, problem(err))
 			continue
+		}
+		if err := s.Keep(); err != nil {
+			r.say(0, "! "+err.Error())
 		}
 		i++
 	}

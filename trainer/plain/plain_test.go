@@ -34,6 +34,7 @@ func say(t *testing.T, rec *sessiontest.Recorder, opt Options, in io.Reader) str
 	so := sessiontest.Options(rec)
 	opt.In, opt.Out, opt.Bank, opt.Echo = in, &out, sessiontest.Bank(), true
 	opt.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
+	opt.Past, opt.Now = rec, so.Now
 	require.NoError(t, Run(t.Context(), opt))
 	return out.String()
 }
@@ -87,6 +88,29 @@ func TestBackGoesOneFieldBack(t *testing.T) {
 	talk(t, rec, Options{Start: "T-01"}, "50", "back", "60", "120", "1.5", "push", "6", "quit")
 	require.Len(t, rec.Attempts, 1)
 	assert.InDelta(t, 60, float64(rec.Attempts[0].Answer.Amps), 1e-9)
+}
+
+func TestGoingOnWhereItWasLeft(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	out := talk(t, rec, Options{}, "T-01", "60", "120") // and the input ends
+	assert.NotContains(t, out, "go on")
+	out = talk(t, rec, Options{}, "go on", "", "", "3", "push", "keyhole", "list", "due", "quit")
+	assert.Contains(t, out, "go on     goes on with T-01 Rail gusset, far end: 2 of 4 filled in, left\n            today 09:30")
+	assert.Contains(t, out, "[60]")
+	assert.Contains(t, out, "due       lists 1 joint rejected last time")
+	assert.Contains(t, out, "3 T-01 Rail gusset, far end, today 09:30: keyhole")
+	assert.Empty(t, rec.Typed)
+	require.Len(t, rec.Attempts, 1)
+}
+
+func TestFilter(t *testing.T) {
+	out := talk(t, &sessiontest.Recorder{}, Options{}, "filter", "filter metal", "filter level 4", "filter off", "filter joint tee", "list", "quit")
+	for _, want := range []string{"metal     304 (1), 5052 (1), carbon steel (1)", "Only level 4. filter off takes it away.", "Only tee fillet."} {
+		assert.Contains(t, out, want)
+	}
+	last := out[strings.LastIndex(out, "list\n"):]
+	assert.Contains(t, last, "Rail gusset")
+	assert.NotContains(t, last, "Duct patch")
 }
 
 func TestEndOfInputAnywhere(t *testing.T) {

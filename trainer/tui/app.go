@@ -15,6 +15,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
 )
 
 // Smallest terminal the screens are laid out for.
@@ -38,6 +39,8 @@ type Options struct {
 	Still      bool  // no motion: the replay of a weld is left out
 	FirstStart bool  // show the cautions first
 	Seen       func()
+	Past       session.Past     // what has been recorded; nil for nothing
+	Now        func() time.Time // nil is the real clock; its zone is the learner's
 
 	// Screen is a screen that has been initialised; nil opens the terminal.
 	Screen tcell.Screen
@@ -60,11 +63,14 @@ var (
 )
 
 // Run shows the trainer until the learner leaves or ctx ends. Whatever ends it,
-// the terminal is put back as it was and every welded coupon is recorded first;
-// the error says so where that failed.
+// the terminal is put back as it was, every welded coupon is recorded and what
+// has been typed is kept first; the error says so where that failed.
 func Run(ctx context.Context, opt Options) error {
 	if opt.Theme.Name == "" {
 		opt.Theme = Dark
+	}
+	if opt.Now == nil {
+		opt.Now = time.Now
 	}
 	if opt.Ticks == nil {
 		opt.Ticks = func(d time.Duration) (<-chan time.Time, func()) {
@@ -117,6 +123,7 @@ type app struct {
 
 	choose   *choosePage
 	sessions map[string]*session.Session // by joint, so that going back loses nothing
+	leave    func()                      // from a joint back to where it was chosen
 	notice   span                        // shown until the next key
 
 	work     chan job
@@ -145,6 +152,7 @@ func newApp(opt Options, screen tcell.Screen) *app {
 	}}
 	a.shell = newShell(a)
 	a.choose = newChoosePage(a)
+	a.leave = a.toStart
 	return a
 }
 
@@ -175,7 +183,7 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	case start != nil:
 		a.toBench(*start)
 	default:
-		a.show(a.choose)
+		a.toStart()
 	}
 	a.workers.Add(1)
 	a.spawn(func() { defer a.workers.Done(); a.serve() })
@@ -190,7 +198,7 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 		panic(failed)
 	}
 	for _, s := range a.sessions {
-		err = errors.Join(err, s.Close())
+		err = errors.Join(err, s.Close(), s.Keep())
 	}
 	a.fault.Lock()
 	defer a.fault.Unlock()
@@ -291,14 +299,44 @@ func (a *app) session(sc scenarios.Scenario) *session.Session {
 	s, ok := a.sessions[sc.ID]
 	if !ok {
 		s = a.opt.NewSession(sc)
+		if a.opt.Past != nil {
+			a.warn(s.Recall(a.opt.Past))
+		}
 		a.sessions[sc.ID] = s
 	}
 	return s
 }
 
+// todo reads what there is to do off the record.
+func (a *app) todo() view.ToDo {
+	if a.opt.Past == nil {
+		return view.NewToDo(a.opt.Bank, nil, nil)
+	}
+	drafts, err := a.opt.Past.Drafts()
+	coupons, cerr := a.opt.Past.Coupons()
+	a.warn(errors.Join(err, cerr))
+	return view.NewToDo(a.opt.Bank, drafts, coupons)
+}
+
+func (a *app) toStart() {
+	a.leave = a.toStart
+	a.show(newStartPage(a))
+}
+
 func (a *app) toChoose() {
+	a.leave = a.toChoose
 	a.choose.refresh()
 	a.show(a.choose)
+}
+
+// toDue shows the joints that were rejected last time.
+func (a *app) toDue(due []session.Brief) {
+	a.toChoose()
+	a.choose.all()
+	for _, b := range due {
+		a.choose.due = append(a.choose.due, b.Scenario)
+	}
+	a.choose.narrow()
 }
 
 func (a *app) toBench(sc scenarios.Scenario) { a.show(newBenchPage(a, a.session(sc))) }
@@ -310,7 +348,7 @@ func (a *app) toVerdict(s *session.Session) { a.show(newVerdictPage(a, s)) }
 func (a *app) askToQuit() {
 	var typed []string
 	for _, sc := range a.opt.Bank {
-		if s, ok := a.sessions[sc.ID]; ok && s.Dirty() {
+		if s, ok := a.sessions[sc.ID]; ok && s.Dirty() && !s.KeepsDrafts() {
 			typed = append(typed, sc.Title)
 		}
 	}

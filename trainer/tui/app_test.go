@@ -6,6 +6,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"maps"
 	"strings"
 	"testing"
 	"time"
@@ -44,7 +45,7 @@ func TestFirstStartShowsTheCautions(t *testing.T) {
 	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.FirstStart, o.Seen = true, func() { seen++ } })
 	l.Sees("This is practice, not a procedure").Press("down", "pgdn", "end").Sees("radioactive")
 	assert.Zero(t, seen)
-	l.Press("enter").Sees("choose a joint").Press("c").Sees("Before the first arc").Press("esc").Sees("choose a joint")
+	l.Press("enter").Sees("a new joint").Press("c").Sees("Before the first arc").Press("esc").Sees("a new joint")
 	assert.Equal(t, 1, seen)
 }
 
@@ -57,7 +58,7 @@ func TestStartOpensAJoint(t *testing.T) {
 }
 
 func TestSearching(t *testing.T) {
-	l := tuitest.Sit(t, 80, 24, nil)
+	l := tuitest.Sit(t, 80, 24, nil).Press("n")
 	l.Press("/").Type("304 jj").Sees("no joint has all these words", "0 of 3 joints").SeesNot("q quit")
 	l.Press("backspace", "backspace").Sees("Duct patch", "1 of 3").SeesNot("Lid of a battery box")
 	l.Press("esc").Sees("Lid of a battery box", "q quit")
@@ -84,6 +85,7 @@ func TestHints(t *testing.T) {
 
 func TestEveryPageHasItsKeys(t *testing.T) {
 	l := tuitest.Sit(t, 80, 24, nil)
+	l.Press("?").Sees("Keys on this screen: start", "leave the trainer; what you have typed is kept").Press("esc").Press("enter")
 	l.Press("?").Sees("Keys on this screen: choose a joint", "one line up or down").Press("esc").Sees("choose a joint")
 	l.Choose("T-01").Press("f1").Sees("Keys on this screen: the joint", "a hint for this field").Press("f1").Sees("amps")
 	table := tui.KeyTable()
@@ -95,8 +97,37 @@ func TestEveryPageHasItsKeys(t *testing.T) {
 func TestGoingBackLosesNothing(t *testing.T) {
 	l := tuitest.Sit(t, 80, 24, nil).Choose("T-01").Fill("60", "120")
 	l.Press("esc").Sees("choose a joint").Press("esc").Choose("T-01").Sees("[ 60", "[ 120")
-	l.Press("esc", "esc", "q").Sees("Leave?", "Rail gusset, far end").Press("n").Sees("choose a joint")
+	l.Press("esc", "esc", "esc").Sees("go on with T-01   Rail gusset, far end; 2 of 4 filled in, left today 09:30", "still to decide")
+	l.Press("enter").Sees("[ 60", "still to decide: dab every, lean").Press("esc").Sees("go on with T-01")
+	leave(l, "q")
+}
+
+func TestWithoutARecordLeavingAsksFirst(t *testing.T) {
+	so := sessiontest.Options(nil)
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Past = nil
+		o.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
+	})
+	l.Choose("T-01").Fill("60", "120").Press("esc", "esc", "q").Sees("Leave?", "Rail gusset, far end").Press("n").Sees("choose a joint")
 	leave(l, "q", "y")
+}
+
+func TestHoweverItEndsTheNextStartGoesOn(t *testing.T) {
+	for _, steps := range [][]string{
+		{"enter"},                // half an answer
+		{"enter", "p", "enter"},  // a coupon not yet explained
+		{"enter", "p", "ctrl-c"}, // leaving
+	} {
+		l := tuitest.Sit(t, 80, 24, nil).Choose("T-01").Fill("60", "120").Type("1.5")
+		_ = l.Walker.Press(steps...)
+		kept := *l.Record // as the disk is when the program is killed here
+		kept.Typed = maps.Clone(kept.Typed)
+		assert.Empty(t, kept.Attempts)
+
+		next := tuitest.Options(&kept)
+		again := tuitest.Sit(t, 80, 24, func(o *tui.Options) { *o = next })
+		again.Sees("go on with T-01").Press("enter").Sees("[ 60", "[ 120", "[ 1.5")
+	}
 }
 
 // leave presses the keys that end the trainer.
@@ -108,7 +139,7 @@ func leave(l *tuitest.Learner, keys ...string) {
 }
 
 func TestLeavingFromEverywhere(t *testing.T) {
-	for _, steps := range [][]string{nil, {"/"}, {"?"}, {"c"}, {"enter"}} {
+	for _, steps := range [][]string{nil, {"?"}, {"c"}, {"n"}, {"n", "/"}, {"n", "f"}, {"n", "enter"}} {
 		l := tuitest.Sit(t, 80, 24, nil)
 		require.NoError(t, l.Walker.Walk(steps...))
 		leave(l, "ctrl-c")
@@ -157,7 +188,7 @@ func TestTooSmall(t *testing.T) {
 	assert.Equal(t, "79x24 is too small: 80x24 is needed. ctrl-c leaves", strings.TrimSpace(l.Screen()))
 	l.Press("enter", "q", "esc")
 	require.NoError(t, l.Walker.Resize(80, 24))
-	l.Sees("choose a joint", "> ")
+	l.Sees("a new joint", "> ")
 	for _, s := range [][2]int{{1, 1}, {20, 3}, {200, 60}, {80, 24}, {500, 150}} {
 		require.NoError(t, l.Walker.Resize(s[0], s[1]))
 	}
@@ -173,7 +204,7 @@ func TestResizeOnEveryPage(t *testing.T) {
 		}
 	}
 	sizes()
-	for _, step := range [][]string{{"down", "enter"}, {"esc", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p"}, {"enter"}, {"enter"}, {"enter"}, {"m"}, {"?"}} {
+	for _, step := range [][]string{{"n"}, {"f"}, {"esc", "down", "enter"}, {"esc", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p"}, {"enter"}, {"enter"}, {"enter"}, {"m"}, {"?"}} {
 		require.NoError(t, l.Walker.Walk(step...))
 		sizes()
 	}
@@ -181,7 +212,7 @@ func TestResizeOnEveryPage(t *testing.T) {
 
 func TestNothingToPractise(t *testing.T) {
 	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Bank = nil })
-	l.Sees("there is no joint to practise").Press("enter", "down", "/").Type("x").Press("enter", "esc", "pgdn")
+	l.Sees("0 joints").Press("enter").Sees("there is no joint to practise").Press("enter", "f", "right", "a", "esc", "down", "/").Type("x").Press("enter", "esc", "pgdn")
 	leave(l, "q")
 }
 
@@ -346,7 +377,7 @@ func TestASCIIScreensAreASCII(t *testing.T) {
 			}
 		}
 		check()
-		for _, step := range []string{"down", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p", "enter", "enter", "enter", "m", "?"} {
+		for _, step := range []string{"n", "f", "esc", "down", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p", "enter", "enter", "enter", "m", "?"} {
 			require.NoError(t, l.Walker.Walk(step))
 			check()
 		}
@@ -359,7 +390,7 @@ type fewColours struct{ tcell.SimulationScreen }
 func (fewColours) Colors() int { return 0 }
 
 func TestPicture(t *testing.T) {
-	steps := []string{"down", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p", "enter"}
+	steps := []string{"n", "down", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p", "enter"}
 	one, err := tui.Picture(t.Context(), tuitest.Options(&sessiontest.Recorder{}), steps, 80, 24)
 	require.NoError(t, err)
 	two, err := tui.Picture(t.Context(), tuitest.Options(&sessiontest.Recorder{}), steps, 80, 24)

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"errors"
 	"strconv"
 
 	"github.com/gdamore/tcell/v2"
@@ -174,6 +175,7 @@ func (p *benchPage) can(act action) bool {
 func (p *benchPage) do(act action) {
 	switch act {
 	case actWeld:
+		p.app.warn(p.s.Keep())
 		job, err := p.s.Prepare()
 		if err != nil {
 			p.app.warn(err)
@@ -182,10 +184,13 @@ func (p *benchPage) do(act action) {
 		p.app.show(newWeldPage(p.app, p.s, job))
 	case actOpen:
 		p.next()
+		p.app.warn(p.s.Keep())
 	case actPrev:
 		p.move(-1)
+		p.app.warn(p.s.Keep())
 	case actNext:
 		p.move(1)
+		p.app.warn(p.s.Keep())
 	case actLeft:
 		p.step(-1)
 	case actRight:
@@ -195,8 +200,8 @@ func (p *benchPage) do(act action) {
 	case actPageUp, actPageDown:
 		p.reader.do(act)
 	case actBack:
-		p.app.warn(p.s.Close())
-		p.app.toChoose()
+		p.app.warn(errors.Join(p.s.Close(), p.s.Keep()))
+		p.app.leave()
 	}
 }
 

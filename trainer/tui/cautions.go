@@ -6,32 +6,39 @@ import "puddlewise/scenarios"
 type cautionsPage struct {
 	basePage
 	scroller
-	start  *scenarios.Scenario // where to go on at a first start
-	reread bool                // opened again from the list of joints
+	start *scenarios.Scenario // where to go on at a first start
+	under page                // opened again from this page; nil at a first start
 }
 
 func newCautionsPage(a *app, start *scenarios.Scenario) *cautionsPage {
 	return &cautionsPage{basePage: basePage{a}, start: start}
 }
 
+// newCautionsAgain shows the cautions over another page.
+func newCautionsAgain(a *app, under page) *cautionsPage {
+	return &cautionsPage{basePage: basePage{a}, under: under}
+}
+
 func (p *cautionsPage) name() screenName      { return onCautions }
 func (p *cautionsPage) title() (string, line) { return "Before the first arc", nil }
 func (p *cautionsPage) draw(c canvas)         { p.scroller.draw(c, cautionsLines(min(c.w-2, readable))) }
-func (p *cautionsPage) can(act action) bool   { return act != actBack || p.reread }
+func (p *cautionsPage) can(act action) bool   { return act != actBack || p.under != nil }
 
 func (p *cautionsPage) do(act action) {
 	switch act {
-	case actOpen:
-		if !p.reread && p.app.opt.Seen != nil {
+	case actOpen, actBack:
+		if p.under != nil {
+			p.app.show(p.under)
+			return
+		}
+		if p.app.opt.Seen != nil {
 			p.app.opt.Seen()
 		}
 		if p.start != nil {
 			p.app.toBench(*p.start)
 			return
 		}
-		p.app.toChoose()
-	case actBack:
-		p.app.toChoose()
+		p.app.toStart()
 	default:
 		p.scroller.do(act)
 	}

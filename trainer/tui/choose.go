@@ -7,6 +7,7 @@ import (
 	"github.com/rivo/tview"
 
 	"puddlewise/scenarios"
+	"puddlewise/scoring"
 	"puddlewise/trainer/session/view"
 )
 
@@ -14,13 +15,14 @@ import (
 type choosePage struct {
 	basePage
 	chooseModel
+	todo      view.ToDo
 	input     *tview.InputField
 	searching bool
 	rows      int
 }
 
 func newChoosePage(a *app) *choosePage {
-	p := &choosePage{basePage: basePage{a}, chooseModel: chooseModel{bank: a.opt.Bank, sys: a.opt.System}, input: newInput(a.look)}
+	p := &choosePage{basePage: basePage{a}, chooseModel: chooseModel{bank: a.opt.Bank, sys: a.opt.System, filter: view.Filter{}}, input: newInput(a.look)}
 	p.input.SetChangedFunc(p.search)
 	p.search("")
 	return p
@@ -49,14 +51,17 @@ func focus(in *tview.InputField, on bool) {
 }
 
 // refresh brings the marks of what has been welded up to date when the list comes back.
-func (p *choosePage) refresh() { p.stopSearch() }
+func (p *choosePage) refresh() {
+	p.stopSearch()
+	p.todo = p.app.todo()
+}
 
 func (p *choosePage) name() screenName { return onChoose }
 func (p *choosePage) typing() bool     { return p.searching }
 
 func (p *choosePage) title() (string, line) {
 	n := fmt.Sprintf("%d joints", len(p.bank))
-	if p.query != "" {
+	if p.narrowed() {
 		n = fmt.Sprintf("%d of %d joints", len(p.shown), len(p.bank))
 	}
 	return "puddlewise: choose a joint", line{{n, inkFaint}}
@@ -65,12 +70,19 @@ func (p *choosePage) title() (string, line) {
 func (p *choosePage) draw(c canvas) {
 	list, preview := layoutChoose(c)
 	top := 0
+	if only := p.only(); only != "" {
+		list.line(0, 0, line{{"only ", inkFocus}, {shorten(only, list.w-5, c.look.glyph.dots), inkPlain}})
+		top = 1
+	}
 	if p.searching || p.query != "" {
-		x := list.put(0, 0, "search [ ", inkFocus)
-		p.input.SetRect(list.x+x, list.y, 30, 1)
+		x := list.put(0, top, "search [ ", inkFocus)
+		p.input.SetRect(list.x+x, list.y+top, 30, 1)
 		p.input.Draw(c.screen)
-		list.put(x+30, 0, " ]", inkFocus)
-		top = 2
+		list.put(x+30, top, " ]", inkFocus)
+		top++
+	}
+	if top > 0 {
+		top++
 	}
 	p.drawList(list.sub(0, top, list.w, list.h-top))
 	if sc, ok := p.marked(); ok {
@@ -122,7 +134,10 @@ func (p *choosePage) drawList(c canvas) {
 	}
 	p.rows = c.h - 1
 	if len(p.shown) == 0 {
-		what := "no joint has all these words"
+		what := "no joint has all this"
+		if p.only() == "" {
+			what = "no joint has all these words"
+		}
 		if len(p.bank) == 0 {
 			what = "there is no joint to practise"
 		}
@@ -148,11 +163,9 @@ func (p *choosePage) drawRow(c canvas, y, i int, cols []chooseColumn) {
 		in = inkFocus
 		c.put(0, y, ">", in)
 	}
-	if s, ok := p.app.sessions[sc.ID]; ok {
-		if a, ok := s.Last(); ok {
-			_, mark := view.Outcome(a.Verdict.Outcome)
-			c.put(1, y, mark, outcomeInk(a.Verdict.Outcome))
-		}
+	if o, ok := p.lastOutcome(sc.ID); ok {
+		_, mark := view.Outcome(o)
+		c.put(1, y, mark, outcomeInk(o))
 	}
 	x := 0
 	for _, col := range cols {
@@ -163,18 +176,31 @@ func (p *choosePage) drawRow(c canvas, y, i int, cols []chooseColumn) {
 	}
 }
 
+// lastOutcome gives how the last coupon of a joint came out, of this run or from the record.
+func (p *choosePage) lastOutcome(id string) (scoring.Outcome, bool) {
+	if s, ok := p.app.sessions[id]; ok {
+		if a, ok := s.Last(); ok {
+			return a.Verdict.Outcome, true
+		}
+	}
+	st, ok := p.todo.Last[id]
+	return st.Last.Outcome, ok
+}
+
 func (p *choosePage) can(act action) bool {
 	switch act {
 	case actOpen, actUp, actDown, actPageUp, actPageDown:
 		return len(p.shown) > 0
 	case actFirst, actLast:
 		return len(p.shown) > 0 && !p.searching
-	case actSearch, actCautions, actHelp:
+	case actSearch, actFilter, actCautions, actHelp:
 		return !p.searching
 	case actClear:
-		return p.searching || p.query != ""
+		return p.searching || p.narrowed()
+	case actBack:
+		return !p.searching && !p.narrowed()
 	case actQuit:
-		return !p.searching && p.query == ""
+		return !p.searching
 	}
 	return true
 }
@@ -202,13 +228,16 @@ func (p *choosePage) do(act action) {
 		p.searching = true
 		p.input.SetText("")
 		focus(p.input, true)
+	case actFilter:
+		p.app.show(newFilterPage(p.app, p))
 	case actClear:
 		p.stopSearch()
 		p.input.SetText("")
+		p.all()
 	case actCautions:
-		again := newCautionsPage(p.app, nil)
-		again.reread = true
-		p.app.show(again)
+		p.app.show(newCautionsAgain(p.app, p))
+	case actBack:
+		p.app.toStart()
 	case actQuit:
 		p.app.askToQuit()
 	}

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,24 +16,59 @@ type chooseModel struct {
 	bank   []scenarios.Scenario
 	sys    weld.System
 	query  string
+	filter view.Filter
+	due    []string // ids of the only joints to show; nil for any
 	shown  []scenarios.Scenario
 	cursor int
 }
 
 // search narrows the list; the marked joint stays marked while it is shown.
 func (m *chooseModel) search(query string) {
+	m.query = query
+	m.narrow()
+}
+
+// narrow shows what the search, the filter and the list of the due leave.
+func (m *chooseModel) narrow() {
 	var id string
 	if sc, ok := m.marked(); ok {
 		id = sc.ID
 	}
-	m.query = query
-	m.shown = view.Find(m.bank, query, m.sys)
+	m.shown = nil
+	for _, sc := range view.Find(m.bank, m.query, m.sys) {
+		if m.filter.Takes(sc, m.sys) && (m.due == nil || slices.Contains(m.due, sc.ID)) {
+			m.shown = append(m.shown, sc)
+		}
+	}
 	m.cursor = 0
 	for i, sc := range m.shown {
 		if sc.ID == id {
 			m.cursor = i
 		}
 	}
+}
+
+// all takes everything away that narrows the list.
+func (m *chooseModel) all() {
+	m.query, m.filter, m.due = "", view.Filter{}, nil
+	m.narrow()
+}
+
+// narrowed says whether fewer joints may be shown than there are.
+func (m *chooseModel) narrowed() bool {
+	return m.query != "" || m.filter.Words() != "" || m.due != nil
+}
+
+// only says in words what is shown, the search aside; empty for all.
+func (m *chooseModel) only() string {
+	var parts []string
+	if m.due != nil {
+		parts = append(parts, "due again")
+	}
+	if w := m.filter.Words(); w != "" {
+		parts = append(parts, w)
+	}
+	return strings.Join(parts, ", ")
 }
 
 // marked gives the joint the cursor is on; ok is false when none is shown.

@@ -12,7 +12,9 @@ type screenName string
 
 const (
 	onCautions screenName = "cautions"
+	onStart    screenName = "start"
 	onChoose   screenName = "choose a joint"
+	onFilter   screenName = "filter"
 	onBench    screenName = "the joint"
 	onWeld     screenName = "the weld"
 	onCoupon   screenName = "the coupon"
@@ -40,6 +42,7 @@ const (
 	actWorst
 	actOpen   // go on, or take what is marked
 	actSearch // begin to type a search
+	actFilter
 	actClear
 	actNext
 	actPrev
@@ -48,6 +51,8 @@ const (
 	actAll
 	actAgain
 	actOther
+	actResume
+	actDue
 	actAdvice
 	actSources
 	actSigns
@@ -106,13 +111,33 @@ var keyTable = map[screenName][]command{
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "I have read this", help: "go on to the joints"},
 		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast, rowBack, rowHelp, rowQuitNow,
 	},
+	onStart: {
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter), named(tcell.KeyRight), char('l')}, name: "enter", does: "do it", help: "do what is marked, also right and l"},
+		rowUp, rowDown, rowFirst, rowLast,
+		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "new joint", help: "choose a joint from the bank"},
+		{act: actCautions, keys: []stroke{char('c')}, name: "c", does: "cautions", help: "read the cautions again"},
+		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
+		rowHelp, rowQuitNow,
+	},
 	onChoose: {
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "open", help: "open the joint"},
 		rowUp, rowDown, rowPageUp, rowPageDown, rowFirst, rowLast,
 		{act: actSearch, keys: []stroke{char('/')}, name: "/", does: "search", help: "type words that must all stand in a joint's line"},
-		{act: actClear, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "all joints", help: "end the search and show all joints"},
-		{act: actCautions, keys: []stroke{char('c')}, name: "c", does: "cautions", help: "read the cautions again"},
-		{act: actQuit, keys: []stroke{char('q'), named(tcell.KeyEsc)}, name: "q", does: "quit", help: "leave the trainer"},
+		{act: actFilter, keys: []stroke{char('f')}, name: "f", does: "filter", help: "by metal, joint, position, wall, level and skill"},
+		{act: actClear, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "all joints", help: "end search and filter and show all joints"},
+		{act: actCautions, keys: []stroke{char('c')}, name: "c", help: "read the cautions again"},
+		rowBack,
+		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
+		rowHelp, rowQuitNow,
+	},
+	onFilter: {
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "show", help: "back to the list with what is left"},
+		rowUp, rowDown,
+		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "left/right", does: "change", help: "the value before or after, also h and l"},
+		{act: actClear, keys: []stroke{char('a'), named(tcell.KeyDelete), named(tcell.KeyBackspace), named(tcell.KeyBackspace2)}, name: "a", does: "any", help: "any value here, also delete and backspace"},
+		{act: actAll, keys: []stroke{char('A')}, name: "A", does: "all any", help: "take the whole filter away"},
+		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", help: "back to the list; what is set stays set"},
 		rowHelp, rowQuitNow,
 	},
 	onBench: {
@@ -175,7 +200,7 @@ var keyTable = map[screenName][]command{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onChoose, onBench, onWeld, onCoupon, onGuess, onVerdict, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onChoose, onFilter, onBench, onWeld, onCoupon, onGuess, onVerdict, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

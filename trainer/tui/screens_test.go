@@ -37,9 +37,15 @@ func TestScreens(t *testing.T) {
 			}
 			name := func(s string) string { return s + "-" + size.name }
 			sit(func(o *tui.Options) { o.FirstStart = true }).Golden(name("cautions"))
-			l := sit(nil).Golden(name("choose"))
+			l := sit(nil).Golden(name("start-first"))
+			l.Press("n").Golden(name("choose"))
+			l.Press("f", "right", "down", "right").Golden(name("filter"))
+			l.Press("esc").Golden(name("choose-filtered"))
+			l.Press("esc")
 			l.Choose("T-01").Golden(name("bench-empty"))
 			l.Fill("6o").Press("shift-tab").Golden(name("bench-wrong"))
+			l.Press("esc", "esc", "esc").Golden(name("start"))
+			l.Choose("T-01")
 			l.Fill("60", "120", "3").Press("p").Golden(name("bench-ready"))
 			l.Weld().Golden(name("coupon"))
 			l.Press("enter").Golden(name("guess"))

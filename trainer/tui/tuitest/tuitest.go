@@ -32,7 +32,7 @@ type Learner struct {
 func Options(rec *sessiontest.Recorder) tui.Options {
 	so := sessiontest.Options(rec)
 	return tui.Options{
-		Bank: sessiontest.Bank(), System: so.System, Still: true,
+		Bank: sessiontest.Bank(), System: so.System, Still: true, Past: rec, Now: so.Now,
 		NewSession: func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) },
 	}
 }
@@ -66,9 +66,13 @@ func (l *Learner) Type(s string) *Learner {
 	return l
 }
 
-// Choose opens a joint from the list by searching for its id.
+// Choose opens a joint from the list by searching for its id; from the start
+// screen it goes there first.
 func (l *Learner) Choose(id string) *Learner {
 	l.T.Helper()
+	if !strings.Contains(l.Screen(), "choose a joint") {
+		l.Press("n").Sees("choose a joint")
+	}
 	return l.Press("/").Type(id).Press("enter")
 }
 

@@ -1,0 +1,94 @@
+package plain
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"puddlewise/scenarios"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
+)
+
+// todo says what there is to do beside a new joint, and gives it.
+func (r *runner) todo() view.ToDo {
+	if r.opt.Past == nil {
+		return view.ToDo{}
+	}
+	drafts, err := r.opt.Past.Drafts()
+	coupons, cerr := r.opt.Past.Coupons()
+	for _, err := range []error{err, cerr} {
+		if err != nil {
+			r.say(0, "! "+err.Error())
+		}
+	}
+	td := view.NewToDo(r.opt.Bank, drafts, coupons)
+	offer := func(word, text string) { r.hang(2, 10, word, text) }
+	r.gap()
+	r.say(0, "You may type")
+	for i, b := range td.Begun {
+		word := b.Scenario.ID
+		if i == 0 {
+			word = "go on"
+		}
+		offer(word, fmt.Sprintf("goes on with %s %s: %s, left %s", b.Scenario.ID, b.Scenario.Title, b.Words(), view.When(b.Draft.At, r.now())))
+	}
+	if n := len(td.Due); n > 0 {
+		offer("due", "lists "+view.Counted(n, "joint")+" rejected last time")
+	}
+	offer("filter", "narrows the list by metal, joint, position, wall, level or skill")
+	return td
+}
+
+func (r *runner) now() time.Time {
+	if r.opt.Now == nil {
+		return time.Now()
+	}
+	return r.opt.Now()
+}
+
+// due lists the joints that were rejected last time, longest ago first.
+func (r *runner) due(td view.ToDo) {
+	for _, b := range td.Due {
+		r.say(2, fmt.Sprintf("%d  %s %s, %s: %s", r.index(b.Scenario)+1, b.Scenario, r.opt.Bank[r.index(b.Scenario)].Title, view.When(b.At, r.now()), session.InWords(b.Finding)))
+	}
+}
+
+// shown gives what the filter leaves of the joints.
+func (r *runner) shown(scs []scenarios.Scenario) []scenarios.Scenario {
+	var out []scenarios.Scenario
+	for _, sc := range scs {
+		if r.filter.Takes(sc, r.opt.System) {
+			out = append(out, sc)
+		}
+	}
+	return out
+}
+
+// setFilter takes "metal 304" or "off"; anything else is told what there is.
+func (r *runner) setFilter(text string) {
+	text = strings.ToLower(strings.TrimSpace(text))
+	if text == "off" {
+		clear(r.filter)
+		r.list(r.shown(r.opt.Bank))
+		return
+	}
+	word, value, _ := strings.Cut(text, " ")
+	for _, c := range view.Facets(r.opt.Bank, r.opt.System) {
+		if string(c.Facet) != word {
+			continue
+		}
+		if v := c.Find(value); v != "" {
+			r.filter[c.Facet] = v
+			r.say(0, "Only "+r.filter.Words()+". filter off takes it away.")
+			r.list(r.shown(r.opt.Bank))
+			return
+		}
+		r.hang(2, 10, word, c.Words())
+		return
+	}
+	r.say(2, "Type filter, what to go by and what it must be, such as: filter level 2. filter off shows all again. There are:")
+	for _, c := range view.Facets(r.opt.Bank, r.opt.System) {
+		r.hang(2, 10, string(c.Facet), c.Words())
+	}
+}

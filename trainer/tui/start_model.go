@@ -1,0 +1,127 @@
+package tui
+
+import (
+	"time"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
+)
+
+// startModel is what there is to do now, and what is marked of it.
+type startModel struct {
+	bank    []scenarios.Scenario
+	todo    view.ToDo
+	sys     weld.System
+	now     time.Time
+	entries []startEntry
+	cursor  int
+}
+
+// startEntry is one thing to do.
+type startEntry struct {
+	act   action
+	begun *view.Begun // what actResume goes on with
+	label string
+	text  string
+}
+
+// mostBegun is how many joints left in the middle stand on the start screen; the
+// list of joints marks them all.
+const mostBegun = 3
+
+func newStartModel(bank []scenarios.Scenario, todo view.ToDo, sys weld.System, now time.Time) startModel {
+	m := startModel{bank: bank, todo: todo, sys: sys, now: now}
+	add := func(act action, label, text string) {
+		m.entries = append(m.entries, startEntry{act: act, label: label, text: text})
+	}
+	for i := range min(mostBegun, len(todo.Begun)) {
+		b := &todo.Begun[i]
+		m.entries = append(m.entries, startEntry{actResume, b, "go on with " + b.Scenario.ID, b.Scenario.Title + "; " + b.Words() + ", left " + view.When(b.Draft.At, now)})
+	}
+	add(actOther, "a new joint", view.Counted(len(bank), "joint")+" on the bench")
+	if n := len(todo.Due); n > 0 {
+		add(actDue, "due again", view.Counted(n, "joint")+" rejected last time")
+	}
+	return m
+}
+
+// move steps the cursor and stops at the ends.
+func (m *startModel) move(by int) { m.cursor = max(0, min(len(m.entries)-1, m.cursor+by)) }
+
+// marked gives the entry the cursor is on.
+func (m *startModel) marked() startEntry { return m.entries[m.cursor] }
+
+// listLines is the entries, a line each.
+func (m *startModel) listLines(w int, dots string) []line {
+	label := 0
+	for _, e := range m.entries {
+		label = max(label, width(e.label))
+	}
+	var out []line
+	for i, e := range m.entries {
+		mark, in := "  ", inkPlain
+		if i == m.cursor {
+			mark, in = "> ", inkFocus
+		}
+		out = append(out, line{{mark + padTo(e.label, label+3), in}, {shorten(e.text, w-label-5, dots), inkFaint}})
+	}
+	return out
+}
+
+// aboutLines says more of an entry.
+func (m *startModel) aboutLines(e startEntry, w int) []line {
+	switch e.act {
+	case actResume:
+		out := append(paragraph(e.begun.Scenario.Job, w, inkPlain), nil)
+		label := 0
+		for _, f := range e.begun.Decided() {
+			label = max(label, width(f.Label)+2)
+		}
+		for _, f := range e.begun.Decided() {
+			out = append(out, labelled(f.Label, f.Text, label, w, inkPlain)...)
+		}
+		return out
+	case actDue:
+		return m.dueLines(w)
+	case actOther:
+		return m.bankLines(w)
+	}
+	return nil
+}
+
+// bankLines says what there is to weld.
+func (m *startModel) bankLines(w int) []line {
+	var out []line
+	for _, c := range view.Facets(m.bank, m.sys) {
+		if c.Facet != view.BySkill { // too long a list for here
+			out = append(out, labelled(string(c.Facet), c.Words(), 10, w, inkPlain)...)
+		}
+	}
+	return out
+}
+
+// dueLines lists the joints that were rejected last time, longest ago first.
+func (m *startModel) dueLines(w int) []line {
+	var out []line
+	for _, b := range m.todo.Due {
+		out = append(out, line{{padTo(b.Scenario, 7), inkPlain}, {padTo(view.When(b.At, m.now), 18), inkFaint}, {session.InWords(b.Finding), inkPlain}})
+	}
+	return out
+}
+
+// latestLines lists the coupons welded last, the newest first, at most n.
+func (m *startModel) latestLines(n int) []line {
+	var out []line
+	for i := len(m.todo.Coupons) - 1; i >= 0 && len(out) < n; i-- {
+		b := m.todo.Coupons[i]
+		word, mark := view.Outcome(b.Outcome)
+		l := line{{padTo(view.When(b.At, m.now), 18) + padTo(b.Scenario, 7), inkFaint}, {padTo(word+" "+mark, 13), outcomeInk(b.Outcome)}}
+		if b.Finding != "" {
+			l = append(l, span{session.InWords(b.Finding), inkPlain})
+		}
+		out = append(out, l)
+	}
+	return out
+}
