@@ -40,7 +40,7 @@ var mayImport = []struct {
 	{"trainer/practice", "trainer/session trainer/learner trainer/record scenarios scoring", "a mode knows no screen"},
 	{"trainer/drill", "trainer/session trainer/learner trainer/record scenarios scoring", "a mode knows no screen"},
 	{"trainer/precert", "trainer/session trainer/learner trainer/record scenarios scoring", "a mode knows no screen"},
-	{"trainer/record", "trainer/record trainer/session scoring", "the record keeps attempts; how they came about is not its business"},
+	{"trainer/record", "trainer/record trainer/session scenarios/strict scoring", "the record keeps attempts; how they came about is not its business"},
 	{"trainer/learner", "trainer/learner trainer/session scenarios scoring", "the skill estimate is pure: it reads attempts and scenarios"},
 	{"trainer/verify", "scenarios/strict scoring", "whoever doubts the model must see it alone, with no session around it"},
 	{"trainer/session", "trainer/session scenarios scoring", "the flow knows no screen and no file; it is handed a recorder"},

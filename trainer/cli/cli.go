@@ -89,8 +89,14 @@ func newRoot(a *app) *cobra.Command {
 	)
 	root.AddCommand(newTopics()...)
 	root.SetHelpCommand(newHelp())
-	for _, c := range root.Commands() {
-		c.DisableFlagsInUseLine = true
-	}
+	tidy(root)
 	return root
+}
+
+// tidy leaves "[flags]" out of the usage lines, which name them.
+func tidy(cmd *cobra.Command) {
+	for _, c := range cmd.Commands() {
+		c.DisableFlagsInUseLine = true
+		tidy(c)
+	}
 }

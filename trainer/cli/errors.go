@@ -121,12 +121,12 @@ func flagError(cmd *cobra.Command, err error) error {
 	return usageError("%s%s", oneLine(err.Error()), help)
 }
 
-// noArguments refuses arguments; on the root, a word is a misspelt command.
+// noArguments refuses arguments; where there are commands, a word is a misspelt one.
 func noArguments(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	if cmd.HasParent() {
+	if !cmd.HasSubCommands() {
 		return usageError("%s takes no argument, it was given %.40q\n%s --help shows how it is called", cmd.CommandPath(), args[0], cmd.CommandPath())
 	}
 	var known []string
@@ -140,6 +140,16 @@ func noArguments(cmd *cobra.Command, args []string) error {
 		hint = "\nthe commands are " + strings.Join(known, ", ")
 	}
 	return usageError("unknown command %.40q%s", args[0], hint)
+}
+
+// oneFile takes exactly one argument, a file.
+func oneFile(what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != 1 {
+			return usageError("%s needs one file: %s", cmd.CommandPath(), what)
+		}
+		return nil
+	}
 }
 
 // oneOf refuses a flag's value that is none of those allowed.

@@ -106,10 +106,11 @@ type spanJSON struct {
 	ToMM   float64 `json:"to_mm"`
 }
 
+// newVerdictJSON is for a verdict of today's model.
 func newVerdictJSON(sc scenarios.Scenario, a weld.Answer, v scoring.Verdict) verdictJSON {
 	out := verdictJSON{
 		Scenario: sc.ID, ModelVersion: scoring.ModelVersion, Outcome: v.Outcome, Reason: v.Reason,
-		Scores: newScoresJSON(v), Findings: make([]findingJSON, 0, len(v.Findings)), Signs: make([]signJSON, 0, len(v.Signs)),
+		Scores: newScoresJSON(v.Outcome, v.Scores), Findings: make([]findingJSON, 0, len(v.Findings)), Signs: make([]signJSON, 0, len(v.Signs)),
 		Coupon: newCouponJSON(v.Coupon), Answer: map[string]string{},
 	}
 	for _, f := range v.Findings {
@@ -128,12 +129,12 @@ func newVerdictJSON(sc scenarios.Scenario, a weld.Answer, v scoring.Verdict) ver
 	return out
 }
 
-func newScoresJSON(v scoring.Verdict) scoresJSON {
-	if v.Outcome == scoring.OutOfRange {
+func newScoresJSON(o scoring.Outcome, s scoring.Scores) scoresJSON {
+	if o == scoring.OutOfRange {
 		return scoresJSON{}
 	}
 	p := func(x float64) *float64 { x = score(x); return &x }
-	return scoresJSON{p(v.Scores.BurnThrough), p(v.Scores.LackOfFusion), p(v.Scores.Oxide)}
+	return scoresJSON{p(s.BurnThrough), p(s.LackOfFusion), p(s.Oxide)}
 }
 
 func newCouponJSON(c scoring.Coupon) couponJSON {

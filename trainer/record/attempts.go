@@ -121,11 +121,13 @@ type Filter struct {
 // take about a second, the last few hundred of them no time.
 func (s *Store) Briefs(f Filter) ([]session.Brief, error) {
 	var out []session.Brief
-	err := s.rows(f, false, func(r row) error {
+	err := s.rows(s.db, f, false, func(r row) error {
 		out = append(out, r.Brief)
 		return nil
 	})
-	slices.Reverse(out)
+	if f.Last > 0 {
+		slices.Reverse(out)
+	}
 	return out, err
 }
 
@@ -144,25 +146,71 @@ func (s *Store) Attempt(id string) (session.Attempt, error) {
 	return all[0], nil
 }
 
+// Find gives the ids that begin so, oldest first; for an empty beginning the last.
+func (s *Store) Find(beginning string) (ids []string, err error) {
+	if beginning == "" {
+		last, err := s.Briefs(Filter{Last: 1})
+		for _, b := range last {
+			ids = append(ids, b.ID)
+		}
+		return ids, err
+	}
+	rows, err := s.db.Query("SELECT id FROM attempt INDEXED BY attempt_brief WHERE substr(id, 1, length($1)) = $1 ORDER BY at, id", beginning)
+	if err != nil {
+		return nil, s.wrap(err)
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var id string
+		if err := rows.Scan(&id); err != nil {
+			return nil, s.wrap(err)
+		}
+		if id == beginning {
+			return []string{id}, nil
+		}
+		ids = append(ids, id)
+	}
+	return ids, s.wrap(rows.Err())
+}
+
 // Attempts gives the attempts asked for, oldest first.
 func (s *Store) Attempts(f Filter) ([]session.Attempt, error) {
 	var out []session.Attempt
-	err := s.rows(f, true, func(r row) error {
+	err := s.Each(f, func(a session.Attempt) error {
+		out = append(out, a)
+		return nil
+	})
+	if f.Last > 0 {
+		slices.Reverse(out)
+	}
+	return out, err
+}
+
+// Each hands on the attempts asked for one by one, so that a large record need not
+// fit into memory: oldest first, or with Last newest first. What it calls must not
+// use the store.
+func (s *Store) Each(f Filter, do func(session.Attempt) error) error {
+	return s.each(s.db, f, do)
+}
+
+func (s *Store) each(from querier, f Filter, do func(session.Attempt) error) error {
+	return s.rows(from, f, true, func(r row) error {
 		a, err := r.attempt()
 		if err != nil {
 			return fmt.Errorf("%s: attempt %s: %w", s.path, a.ID, err)
 		}
-		out = append(out, a)
-		return nil
+		return do(a)
 	})
-	slices.Reverse(out)
-	return out, err
 }
 
-// rows hands on the rows asked for, newest first; in brief they hold no text.
-func (s *Store) rows(f Filter, whole bool, each func(row) error) error {
+type querier interface {
+	Query(query string, args ...any) (*sql.Rows, error)
+}
+
+// rows hands on the rows asked for in the order of Each; in brief they hold no text.
+func (s *Store) rows(from querier, f Filter, whole bool, each func(row) error) error {
 	query, args := f.query(whole)
-	rows, err := s.db.Query(query, args...)
+	rows, err := from.Query(query, args...)
 	if err != nil {
 		return s.wrap(err)
 	}
@@ -210,11 +258,10 @@ func (f Filter) query(whole bool) (query string, args []any) {
 			and = " AND "
 		}
 	}
-	query += " ORDER BY at DESC, id DESC"
 	if f.Last > 0 {
-		query += fmt.Sprintf(" LIMIT %d", f.Last)
+		return query + fmt.Sprintf(" ORDER BY at DESC, id DESC LIMIT %d", f.Last), args
 	}
-	return query, args
+	return query + " ORDER BY at, id", args
 }
 
 // encodeAnswer keeps each field as the exact text that reads back to it, so

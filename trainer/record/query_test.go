@@ -34,3 +34,21 @@ func TestMigrationsAreNumbered(t *testing.T) {
 		assert.Equal(t, fmt.Sprintf("%04d", i+1), e.Name()[:4], "take the next free number")
 	}
 }
+
+// A table added later must be forgotten too.
+func TestForgetAllLeavesNoTableOut(t *testing.T) {
+	s, err := Open(filepath.Join(t.TempDir(), FileName))
+	require.NoError(t, err)
+	defer s.Close()
+	known := []string{"attempt", "draft", "setting"} // those ForgetAll and ForgetLearner name
+	rows, err := s.db.Query("SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name")
+	require.NoError(t, err)
+	defer rows.Close()
+	var tables []string
+	for rows.Next() {
+		var name string
+		require.NoError(t, rows.Scan(&name))
+		tables = append(tables, name)
+	}
+	assert.Equal(t, known, tables)
+}

@@ -217,6 +217,9 @@ func damaged(err error) bool {
 	return c == sqlite3.SQLITE_CORRUPT || c == sqlite3.SQLITE_NOTADB || errors.Is(err, errDamaged)
 }
 
+// damagedMark stands between a set aside record's name and the time.
+const damagedMark = ".damaged-"
+
 // setAside renames the damaged file seen before, with its journal, which may
 // hold what can be saved. It does nothing when another trainer did so already.
 func setAside(path string, seen os.FileInfo) (string, error) {
@@ -227,7 +230,7 @@ func setAside(path string, seen os.FileInfo) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	aside := path + ".damaged-" + time.Now().UTC().Format("20060102-150405.000")
+	aside := path + damagedMark + time.Now().UTC().Format("20060102-150405.000")
 	if _, err := os.Lstat(aside); err == nil {
 		return "", fmt.Errorf("%s is there already", aside)
 	}

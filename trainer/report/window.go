@@ -95,13 +95,7 @@ func WindowText(out io.Writer, w *scoring.Window, s weld.System) error {
 // WindowCSV writes a row a point: the two settings, and what the joint does there.
 func WindowCSV(out io.Writer, w *scoring.Window, s weld.System) error {
 	c := csv.NewWriter(out)
-	head := func(f weld.Field) string {
-		if u := f.Unit(s); u != "" {
-			return f.Label + ", " + u
-		}
-		return f.Label
-	}
-	rows := [][]string{{head(w.X), head(w.Y), "what happens"}}
+	rows := [][]string{{heading(w.X, s), heading(w.Y, s), "what happens"}}
 	for r, y := range w.Ys {
 		for k, x := range w.Xs {
 			rows = append(rows, []string{bare(w.X, x, s), bare(w.Y, y, s), regionWord[w.Regions[r][k]]})
