@@ -10,6 +10,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/tui"
 )
@@ -33,7 +34,7 @@ key, a single character, or "type TEXT". Nothing is recorded.` + exitCodes(exitD
 			}
 			n := 0
 			svg, err := tui.Picture(context.Background(), tui.Options{
-				Bank: joints, Start: scenario, System: weld.Metric,
+				Bank: joints, Start: scenario, Settings: record.Settings{CautionsSeen: true},
 				NewSession: func(sc scenarios.Scenario) *session.Session {
 					return session.New(sc, session.Options{
 						Judge: scoring.Judge, Save: scoring.Save, System: weld.Metric, Mode: "self-study",

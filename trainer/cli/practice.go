@@ -10,6 +10,7 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
@@ -48,7 +49,7 @@ shop's WPS, the local code and a licensed instructor come first.` +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
 		Args:    noArguments,
 		Version: version(),
-		RunE:    func(*cobra.Command, []string) error { return o.run() },
+		RunE:    func(cmd *cobra.Command, _ []string) error { return o.run(cmd.Flags()) },
 	}
 	cmd.SetVersionTemplate(versionLine() + "\n")
 	o.flags(cmd)
@@ -63,11 +64,12 @@ func newPractice(a *app) *cobra.Command {
 		Long: `Practise: the same as puddlewise alone, or at one joint with --scenario.
 
 With --plain it goes line by line, for pipes, dumb terminals and screen readers.
-Units are remembered from one start to the next.` +
+What is set on the screen is remembered from one start to the next, and so is
+--units; the other flags win over it for this run.` +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
 		Example: "  puddlewise practice --plain --units inch\n  puddlewise practice --scenario B-01",
 		Args:    noArguments,
-		RunE:    func(*cobra.Command, []string) error { return o.run() },
+		RunE:    func(cmd *cobra.Command, _ []string) error { return o.run(cmd.Flags()) },
 	}
 	cmd.Flags().BoolVar(&o.Plain, "plain", false, "line by line, without a screen")
 	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file")
@@ -79,7 +81,7 @@ Units are remembered from one start to the next.` +
 func (o *practiceOptions) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	unitsFlag(cmd, &o.Units)
-	cmd.Flags().StringVar(&o.Theme, "theme", tui.Themes[0].Name, "`COLOURS` of the screen: "+strings.Join(themes(), ", "))
+	cmd.Flags().StringVar(&o.Theme, "theme", "", "`COLOURS` of the screen: "+strings.Join(themes(), ", "))
 	cmd.Flags().BoolVar(&o.ASCII, "ascii", false, "draw with plain characters only")
 	cmd.Flags().BoolVar(&o.Still, "still", false, "no motion on the screen")
 	offer(cmd, "theme", themes)
@@ -93,7 +95,7 @@ func themes() []string {
 	return names
 }
 
-func (o *practiceOptions) run() error {
+func (o *practiceOptions) run(flags *pflag.FlagSet) error {
 	t := o.terminal()
 	if !o.Plain && !t.usable() {
 		return &codedError{exitNoTerminal, fmt.Errorf("there is no terminal to draw on%s\n%s", whyNot(t), plainHint)}
@@ -101,8 +103,7 @@ func (o *practiceOptions) run() error {
 	if _, err := unitsOf(o.Units, weld.Metric); err != nil {
 		return err
 	}
-	theme, ok := tui.ThemeNamed(o.Theme)
-	if !ok {
+	if _, ok := tui.ThemeNamed(o.Theme); !ok && o.Theme != "" {
 		return oneOf("theme", o.Theme, themes()...)
 	}
 	joints, start, err := o.choose()
@@ -126,12 +127,13 @@ func (o *practiceOptions) run() error {
 			return err
 		}
 	}
+	o.override(&settings, flags)
 	// A signal, a closed terminal's among them, ends the trainer as quitting does:
 	// what was welded is recorded, what was typed is kept.
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
 	err = o.front(ctx, frontOptions{
-		bank: joints, start: start, settings: settings, store: store, terminal: t, theme: theme,
+		bank: joints, start: start, settings: settings, store: store, terminal: t,
 		newSession: func(sc scenarios.Scenario) *session.Session {
 			return session.New(sc, session.Options{
 				Judge: scoring.Judge, Save: scoring.Save, Recorder: store, Drafts: store, System: settings.Units, Learner: settings.Name,
@@ -143,6 +145,19 @@ func (o *practiceOptions) run() error {
 		err = nil
 	}
 	return errors.Join(err, store.Close())
+}
+
+// override lets what was said on the command line win over what is remembered, for this run.
+func (o *practiceOptions) override(s *record.Settings, flags *pflag.FlagSet) {
+	if o.Theme != "" {
+		s.Theme = o.Theme
+	}
+	if flags.Changed("ascii") {
+		s.ASCII = o.ASCII
+	}
+	if flags.Changed("still") {
+		s.Still = o.Still
+	}
 }
 
 // choose gives the joints to practise, and where to start if one was named.
@@ -170,34 +185,36 @@ type frontOptions struct {
 	settings   record.Settings
 	store      *record.Store
 	terminal   terminal
-	theme      tui.Theme
 	newSession func(scenarios.Scenario) *session.Session
 }
 
 // front runs the front end that was asked for.
 func (o *practiceOptions) front(ctx context.Context, f frontOptions) error {
-	var unsaved error
-	seen := func() {
-		f.settings.CautionsSeen = true
-		unsaved = f.store.SaveSettings(f.settings)
+	// What is remembered is read again first: only what the learner changes is changed.
+	save := func(change func(*record.Settings)) error {
+		remembered, err := f.store.Settings()
+		if err != nil {
+			return err
+		}
+		change(&remembered)
+		return f.store.SaveSettings(remembered)
 	}
 	var err error
 	if o.Plain {
 		err = plain.Run(ctx, plain.Options{
-			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, NewSession: f.newSession, System: f.settings.Units,
-			Past: f.store, Now: o.env.Now, Cautions: !f.settings.CautionsSeen, Seen: seen, Echo: !f.terminal.In,
+			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, NewSession: f.newSession, Settings: f.settings, Save: save,
+			Past: f.store, Now: o.env.Now, Echo: !f.terminal.In,
 		})
 	} else {
 		err = tui.Run(ctx, tui.Options{
-			Bank: f.bank, Start: f.start, NewSession: f.newSession, System: f.settings.Units,
-			Theme: f.theme, ASCII: o.ASCII, Still: o.Still, Term: f.terminal.Kind,
-			FirstStart: !f.settings.CautionsSeen, Seen: seen, Past: f.store, Now: o.env.Now,
+			Bank: f.bank, Start: f.start, NewSession: f.newSession, Settings: f.settings, Save: save,
+			Term: f.terminal.Kind, Past: f.store, Now: o.env.Now,
 		})
 		if errors.Is(err, tui.ErrNoTerminal) {
 			err = &codedError{exitNoTerminal, fmt.Errorf("%w\n%s", err, plainHint)}
 		}
 	}
-	return errors.Join(err, unsaved)
+	return err
 }
 
 // whyNot says in brackets what makes a terminal unusable.

@@ -16,6 +16,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
@@ -27,12 +28,11 @@ type Options struct {
 	Bank       []scenarios.Scenario
 	Start      string // id of the joint to begin with; empty: the learner chooses
 	NewSession func(scenarios.Scenario) *session.Session
-	System     weld.System
-	Past       session.Past     // what has been recorded; nil for nothing
-	Now        func() time.Time // nil is the real clock; its zone is the learner's
-	Cautions   bool             // say the general cautions first, as at a first start
-	Seen       func()           // called when they have been said; may be nil
-	Echo       bool             // write each answer behind its question, where no terminal does
+	Settings   record.Settings                           // in force; cautions that have not been seen are said first
+	Save       func(change func(*record.Settings)) error // changes what is remembered of them; nil: nothing is
+	Past       session.Past                              // what has been recorded; nil for nothing
+	Now        func() time.Time                          // nil is the real clock; its zone is the learner's
+	Echo       bool                                      // write each answer behind its question, where no terminal does
 }
 
 // ErrNoJoint says that Start names no joint of the bank.
@@ -64,11 +64,9 @@ type runner struct {
 
 func (r *runner) run() error {
 	r.say(0, "puddlewise, in lines. At every question: ? helps, back goes back one step, quit leaves.")
-	if r.opt.Cautions {
+	if !r.opt.Settings.CautionsSeen {
 		r.cautions()
-		if r.opt.Seen != nil {
-			r.opt.Seen()
-		}
+		r.set(func(s *record.Settings) { s.CautionsSeen = true })
 	}
 	at := -1
 	if r.opt.Start != "" {
@@ -134,6 +132,9 @@ func (r *runner) choose() (int, error) {
 		case word == "filter":
 			r.setFilter(rest)
 			continue
+		case word == "settings":
+			r.settings(rest)
+			continue
 		case text == "go on" && len(td.Begun) > 0:
 			return r.index(td.Begun[0].Scenario.ID), nil
 		case text == "due" && len(td.Due) > 0:
@@ -143,7 +144,7 @@ func (r *runner) choose() (int, error) {
 		if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(r.opt.Bank) {
 			return n - 1, nil
 		}
-		found := view.Find(r.opt.Bank, text, r.opt.System)
+		found := view.Find(r.opt.Bank, text, r.opt.Settings.Units)
 		if len(found) > 1 {
 			found = r.shown(found)
 		}
@@ -168,7 +169,7 @@ func (r *runner) list(scs []scenarios.Scenario) {
 		r.say(0, "There is no joint to practise.")
 	}
 	for _, sc := range scs {
-		row := view.JointRow(sc, r.opt.System)
+		row := view.JointRow(sc, r.opt.Settings.Units)
 		r.line(fmt.Sprintf("%3d  %-6s %s", r.index(sc.ID)+1, row.ID, row.Title))
 		gap := "gap " + row.Gap
 		if row.Gap == "tight" {
@@ -182,6 +183,7 @@ func (r *runner) list(scs []scenarios.Scenario) {
 // that follows in the bank.
 func (r *runner) joint(sc scenarios.Scenario) (next bool, err error) {
 	s := r.opt.NewSession(sc)
+	s.Use(r.opt.Settings.Units, r.opt.Settings.Name)
 	defer func() { err = errors.Join(err, s.Close(), s.Keep()) }()
 	if r.opt.Past != nil {
 		if err := s.Recall(r.opt.Past); err != nil {
@@ -227,7 +229,7 @@ func (r *runner) joint(sc scenarios.Scenario) (next bool, err error) {
 }
 
 func (r *runner) sheet(sc scenarios.Scenario) {
-	sh := view.JointSheet(sc, r.opt.System)
+	sh := view.JointSheet(sc, r.opt.Settings.Units)
 	r.gap()
 	r.say(0, fmt.Sprintf("%s  %s", sh.ID, sh.Title))
 	r.say(0, sh.Position+", level "+strconv.Itoa(sh.Level))
@@ -238,7 +240,7 @@ func (r *runner) sheet(sc scenarios.Scenario) {
 	}
 	r.gap()
 	r.say(0, "Cross-section")
-	for _, w := range view.SectionWords(sc.Task, r.opt.System) {
+	for _, w := range view.SectionWords(sc.Task, r.opt.Settings.Units) {
 		r.say(2, w)
 	}
 	r.gap()

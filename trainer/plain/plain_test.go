@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"puddlewise/scenarios"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/sessiontest"
 )
@@ -18,6 +20,7 @@ import (
 // talk runs the plain mode on what a learner types, a line each.
 func talk(t *testing.T, rec *sessiontest.Recorder, opt Options, typed ...string) string {
 	t.Helper()
+	opt.Settings.CautionsSeen, opt.Settings.Name = true, "apprentice"
 	out := say(t, rec, opt, strings.NewReader(strings.Join(typed, "\n")+"\n"))
 	for line := range strings.SplitSeq(out, "\n") {
 		assert.LessOrEqual(t, len(line), 80, line)
@@ -113,11 +116,23 @@ func TestFilter(t *testing.T) {
 	assert.NotContains(t, last, "Duct patch")
 }
 
+func TestSettings(t *testing.T) {
+	var kept record.Settings
+	rec := &sessiontest.Recorder{}
+	out := talk(t, rec, Options{Save: func(change func(*record.Settings)) error { change(&kept); return nil }},
+		"settings", "settings theme purple", "settings units inch", "settings name Ann", "T-01", "60", "5", "0.06", "push", "6", "quit")
+	for _, want := range []string{"units     metric (metric, inch):", `"purple" is not among dark, light, mono`, "units     inch (", "0.055 in both members", "travel (0.2 to 59.1 ipm)"} {
+		assert.Contains(t, out, want)
+	}
+	assert.Equal(t, record.Settings{Units: weld.Imperial, Name: "Ann"}, kept)
+	assert.Equal(t, "Ann", rec.Attempts[0].Learner)
+}
+
 func TestEndOfInputAnywhere(t *testing.T) {
 	script := []string{"T-01", "60", "120", "3", "push", "2", "again", ""}
 	for n := range len(script) + 1 {
 		rec := &sessiontest.Recorder{}
-		say(t, rec, Options{Cautions: true}, strings.NewReader(strings.Join(script[:n], "\n")))
+		say(t, rec, Options{}, strings.NewReader(strings.Join(script[:n], "\n")))
 		if n > 4 {
 			assert.Len(t, rec.Attempts, 1)
 		}

@@ -37,6 +37,7 @@ func (r *runner) todo() view.ToDo {
 		offer("due", "lists "+view.Counted(n, "joint")+" rejected last time")
 	}
 	offer("filter", "narrows the list by metal, joint, position, wall, level or skill")
+	offer("settings", "says units, name and the rest, and changes them")
 	return td
 }
 
@@ -58,7 +59,7 @@ func (r *runner) due(td view.ToDo) {
 func (r *runner) shown(scs []scenarios.Scenario) []scenarios.Scenario {
 	var out []scenarios.Scenario
 	for _, sc := range scs {
-		if r.filter.Takes(sc, r.opt.System) {
+		if r.filter.Takes(sc, r.opt.Settings.Units) {
 			out = append(out, sc)
 		}
 	}
@@ -74,7 +75,7 @@ func (r *runner) setFilter(text string) {
 		return
 	}
 	word, value, _ := strings.Cut(text, " ")
-	for _, c := range view.Facets(r.opt.Bank, r.opt.System) {
+	for _, c := range view.Facets(r.opt.Bank, r.opt.Settings.Units) {
 		if string(c.Facet) != word {
 			continue
 		}
@@ -88,7 +89,7 @@ func (r *runner) setFilter(text string) {
 		return
 	}
 	r.say(2, "Type filter, what to go by and what it must be, such as: filter level 2. filter off shows all again. There are:")
-	for _, c := range view.Facets(r.opt.Bank, r.opt.System) {
+	for _, c := range view.Facets(r.opt.Bank, r.opt.Settings.Units) {
 		r.hang(2, 10, string(c.Facet), c.Words())
 	}
 }

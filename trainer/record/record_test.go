@@ -67,7 +67,9 @@ func TestWhatWasAddedComesBackAfterReopening(t *testing.T) {
 	for _, i := range []int{1, 0, 2} { // oldest first, in whatever order they were added
 		require.NoError(t, s.Add(want[i]))
 	}
-	require.NoError(t, s.SaveSettings(record.Settings{CautionsSeen: true, Units: weld.Imperial, Name: "Ann"}))
+	set := record.Settings{CautionsSeen: true, Units: weld.Imperial, Theme: "light", ASCII: true, Still: true, Name: "Ann"}
+	require.NoError(t, s.SaveSettings(set))
+	assert.ErrorContains(t, s.SaveSettings(record.Settings{Theme: "purple"}), "theme")
 	require.NoError(t, s.Close())
 
 	s = open(t, path)
@@ -81,7 +83,11 @@ func TestWhatWasAddedComesBackAfterReopening(t *testing.T) {
 	}
 	settings, err := s.Settings()
 	require.NoError(t, err)
-	assert.Equal(t, record.Settings{CautionsSeen: true, Units: weld.Imperial, Name: "Ann"}, settings)
+	assert.Equal(t, set, settings)
+	require.NoError(t, s.SaveSettings(record.Settings{}))
+	settings, err = s.Settings()
+	require.NoError(t, err)
+	assert.Equal(t, record.Settings{}, settings)
 	assert.Empty(t, s.SetAside())
 }
 

@@ -2,21 +2,97 @@ package record
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"puddlewise/scoring/weld"
 )
 
-// Settings are what the trainer remembers about its learner.
+// Settings are what the trainer remembers about its learner. The zero value is
+// what a first start has.
 type Settings struct {
 	CautionsSeen bool
 	Units        weld.System
+	Theme        string // empty is the first of its choices
+	ASCII        bool   // draw with ASCII characters only
+	Still        bool   // no motion on the screen
 	Name         string
+}
+
+// Setting is one thing a learner can set: how it is kept, typed and shown.
+type Setting struct {
+	Key     string
+	Choices []string // nil where it takes any text
+	Help    string
+
+	get func(*Settings) string
+	set func(*Settings, string)
 }
 
 // unitNames says how a system of units is kept and typed.
 var unitNames = map[weld.System]string{weld.Metric: "metric", weld.Imperial: "inch"}
 
-// Settings gives what was saved last; nothing saved gives the zero value.
+// AllSettings is everything that can be set, in the order it is shown.
+var AllSettings = []Setting{
+	{
+		Key: "units", Choices: []string{"metric", "inch"}, Help: "what is shown, and what a number typed without a unit is taken in",
+		get: func(s *Settings) string { return unitNames[s.Units] },
+		set: func(s *Settings, v string) {
+			for sys, name := range unitNames {
+				if name == v {
+					s.Units = sys
+				}
+			}
+		},
+	},
+	{
+		Key: "theme", Choices: []string{"dark", "light", "mono"}, Help: "what the terminal is: dark or light paper; mono draws without colour",
+		get: func(s *Settings) string { return s.Theme },
+		set: func(s *Settings, v string) { s.Theme = oneOf(v == "dark", "", v) },
+	},
+	{
+		Key: "glyphs", Choices: []string{"unicode", "ascii"}, Help: "what pictures are drawn with; ascii where blocks and lines come out wrong",
+		get: func(s *Settings) string { return oneOf(s.ASCII, "ascii", "unicode") },
+		set: func(s *Settings, v string) { s.ASCII = v == "ascii" },
+	},
+	{
+		Key: "motion", Choices: []string{"on", "off"}, Help: "the weld is run once more before your eyes, or its coupon shown at once",
+		get: func(s *Settings) string { return oneOf(s.Still, "off", "on") },
+		set: func(s *Settings, v string) { s.Still = v == "off" },
+	},
+	{
+		Key: "name", Help: "stands with your coupons in the record; may be empty",
+		get: func(s *Settings) string { return s.Name },
+		set: func(s *Settings, v string) { s.Name = v },
+	},
+}
+
+func oneOf(yes bool, a, b string) string {
+	if yes {
+		return a
+	}
+	return b
+}
+
+// Get gives how it stands.
+func (g Setting) Get(s Settings) string {
+	if v := g.get(&s); v != "" || g.Choices == nil {
+		return v
+	}
+	return g.Choices[0]
+}
+
+// Set changes it; the error says what it may be.
+func (g Setting) Set(s *Settings, value string) error {
+	if g.Choices != nil && !slices.Contains(g.Choices, value) {
+		return fmt.Errorf("%s: %q is not among %s", g.Key, value, strings.Join(g.Choices, ", "))
+	}
+	g.set(s, value)
+	return nil
+}
+
+// Settings gives what was saved last; nothing saved gives the zero value. What
+// this program does not know, or no longer, is left out.
 func (s *Store) Settings() (Settings, error) {
 	var out Settings
 	rows, err := s.db.Query("SELECT key, value FROM setting")
@@ -29,32 +105,40 @@ func (s *Store) Settings() (Settings, error) {
 		if err := rows.Scan(&key, &value); err != nil {
 			return out, s.wrap(err)
 		}
-		switch key {
-		case "cautions_seen":
+		if key == cautionsSeen {
 			out.CautionsSeen = value == "yes"
-		case "units":
-			if value == unitNames[weld.Imperial] {
-				out.Units = weld.Imperial
+		}
+		for _, g := range AllSettings {
+			if g.Key == key {
+				_ = g.Set(&out, value)
 			}
-		case "name":
-			out.Name = value
 		}
 	}
 	return out, s.wrap(rows.Err())
 }
 
+const cautionsSeen = "cautions_seen"
+
 // SaveSettings keeps the settings, all of them or, on error, none.
 func (s *Store) SaveSettings(v Settings) error {
-	seen := "no"
-	if v.CautionsSeen {
-		seen = "yes"
+	keep := [][2]string{{cautionsSeen, oneOf(v.CautionsSeen, "yes", "no")}}
+	for _, g := range AllSettings {
+		value := g.Get(v)
+		if g.Choices != nil && !slices.Contains(g.Choices, value) {
+			return fmt.Errorf("%s: %q cannot be kept", g.Key, value)
+		}
+		keep = append(keep, [2]string{g.Key, value})
 	}
-	units, ok := unitNames[v.Units]
-	if !ok {
-		return fmt.Errorf("no system of units has the number %d", v.Units)
+	tx, err := s.db.Begin()
+	if err != nil {
+		return s.wrap(err)
 	}
-	_, err := s.db.Exec(`INSERT INTO setting (key, value)
-		VALUES ('cautions_seen', $1), ('units', $2), ('name', $3)
-		ON CONFLICT (key) DO UPDATE SET value = excluded.value`, seen, units, v.Name)
-	return s.wrap(err)
+	defer tx.Rollback()
+	for _, kv := range keep {
+		if _, err := tx.Exec(`INSERT INTO setting (key, value) VALUES ($1, $2)
+			ON CONFLICT (key) DO UPDATE SET value = excluded.value`, kv[0], kv[1]); err != nil {
+			return s.wrap(err)
+		}
+	}
+	return s.wrap(tx.Commit())
 }

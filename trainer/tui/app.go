@@ -13,7 +13,7 @@ import (
 	"github.com/rivo/tview"
 
 	"puddlewise/scenarios"
-	"puddlewise/scoring/weld"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
@@ -33,14 +33,11 @@ type Options struct {
 	Bank       []scenarios.Scenario
 	Start      string // id of the joint to begin with; empty: the learner chooses
 	NewSession func(scenarios.Scenario) *session.Session
-	System     weld.System
-	Theme      Theme // its zero value is Dark
-	ASCII      bool  // draw with ASCII characters only
-	Still      bool  // no motion: the replay of a weld is left out
-	FirstStart bool  // show the cautions first
-	Seen       func()
-	Past       session.Past     // what has been recorded; nil for nothing
-	Now        func() time.Time // nil is the real clock; its zone is the learner's
+	Settings   record.Settings // in force; cautions that have not been seen are shown first
+	// Save changes what is remembered of the settings; nil: nothing is.
+	Save func(change func(*record.Settings)) error
+	Past session.Past     // what has been recorded; nil for nothing
+	Now  func() time.Time // nil is the real clock; its zone is the learner's
 
 	// Screen is a screen that has been initialised; nil opens the terminal.
 	Screen tcell.Screen
@@ -66,9 +63,6 @@ var (
 // the terminal is put back as it was, every welded coupon is recorded and what
 // has been typed is kept first; the error says so where that failed.
 func Run(ctx context.Context, opt Options) error {
-	if opt.Theme.Name == "" {
-		opt.Theme = Dark
-	}
 	if opt.Now == nil {
 		opt.Now = time.Now
 	}
@@ -160,11 +154,11 @@ func newApp(opt Options, screen tcell.Screen) *app {
 // the terminal can.
 func newLook(opt Options, screen tcell.Screen) *look {
 	const enough = 256 // colours; with fewer, patches of the pictures run together
-	l := &look{theme: opt.Theme, glyph: unicodeGlyphs}
+	l := &look{theme: themeOf(opt.Settings), glyph: unicodeGlyphs}
 	if screen.Colors() < enough {
 		l.theme = Mono
 	}
-	if opt.ASCII || screen.CharacterSet() != "UTF-8" || screen.Colors() < enough {
+	if opt.Settings.ASCII || screen.CharacterSet() != "UTF-8" || screen.Colors() < enough {
 		l.glyph = asciiGlyphs
 	}
 	return l
@@ -178,7 +172,7 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	a.tv.SetAfterDrawFunc(a.drawn)
 
 	switch {
-	case a.opt.FirstStart:
+	case !a.opt.Settings.CautionsSeen:
 		a.show(newCautionsPage(a, start))
 	case start != nil:
 		a.toBench(*start)
@@ -302,6 +296,7 @@ func (a *app) session(sc scenarios.Scenario) *session.Session {
 		if a.opt.Past != nil {
 			a.warn(s.Recall(a.opt.Past))
 		}
+		s.Use(a.opt.Settings.Units, a.opt.Settings.Name)
 		a.sessions[sc.ID] = s
 	}
 	return s
@@ -357,6 +352,19 @@ func (a *app) askToQuit() {
 		return
 	}
 	a.show(newAskPage(a, "Leave?", "What you have typed for "+strings.Join(typed, ", ")+" has not been welded and would be lost.", a.quit, a.shell.page))
+}
+
+// set changes a setting, at once and from now on.
+func (a *app) set(change func(*record.Settings)) {
+	change(&a.opt.Settings)
+	if a.opt.Save != nil {
+		a.warn(a.opt.Save(change))
+	}
+	*a.look = *newLook(a.opt, a.screen) // every page holds this one
+	for _, s := range a.sessions {
+		s.Use(a.opt.Settings.Units, a.opt.Settings.Name)
+	}
+	a.choose.use(a.opt.Settings.Units)
 }
 
 // warn shows an error until the next key.

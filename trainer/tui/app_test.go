@@ -18,6 +18,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/sessiontest"
 	"puddlewise/trainer/tui"
@@ -42,7 +43,16 @@ func TestALearnerMeetsAKeyholeAndMendsIt(t *testing.T) {
 
 func TestFirstStartShowsTheCautions(t *testing.T) {
 	seen := 0
-	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.FirstStart, o.Seen = true, func() { seen++ } })
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Settings.CautionsSeen = false
+		o.Save = func(change func(*record.Settings)) error {
+			var s record.Settings
+			if change(&s); s.CautionsSeen {
+				seen++
+			}
+			return nil
+		}
+	})
 	l.Sees("This is practice, not a procedure").Press("down", "pgdn", "end").Sees("radioactive")
 	assert.Zero(t, seen)
 	l.Press("enter").Sees("a new joint").Press("c").Sees("Before the first arc").Press("esc").Sees("a new joint")
@@ -51,7 +61,7 @@ func TestFirstStartShowsTheCautions(t *testing.T) {
 
 func TestStartOpensAJoint(t *testing.T) {
 	tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Start = "b-01" }).Sees("Duct patch [flat]", "Stainless fume")
-	tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Start, o.FirstStart = "B-01", true }).Press("enter").Sees("Duct patch [flat]")
+	tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Start, o.Settings.CautionsSeen = "B-01", false }).Press("enter").Sees("Duct patch [flat]")
 	opt := tuitest.Options(&sessiontest.Recorder{})
 	opt.Start = "X-99"
 	assert.ErrorIs(t, tui.Run(t.Context(), opt), tui.ErrNoJoint)
@@ -127,6 +137,47 @@ func TestHoweverItEndsTheNextStartGoesOn(t *testing.T) {
 		next := tuitest.Options(&kept)
 		again := tuitest.Sit(t, 80, 24, func(o *tui.Options) { *o = next })
 		again.Sees("go on with T-01").Press("enter").Sees("[ 60", "[ 120", "[ 1.5")
+	}
+}
+
+func TestSettingsHoldAtOnceAndAreKept(t *testing.T) {
+	kept := record.Settings{Still: true} // what is remembered; this run was told to be mono
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Settings.Theme = "mono"
+		o.Save = func(change func(*record.Settings)) error { change(&kept); return nil }
+	})
+	l.Choose("T-01").Fill("60", "127").Press("esc", "esc", "esc")
+	l.Sees("metric, mono, unicode, motion off, apprentice").Press("s").Sees("> units     [metric] inch", "40 mm")
+	l.Press("right").Sees("> units      metric [inch]", "0.055 in").Press("j", "j", "l").Sees("[ascii]")
+	for _, r := range l.Screen() {
+		assert.Less(t, r, rune(128), "%q", r)
+	}
+	l.Press("up", "up", "up", "ctrl-u").Type("Ann [hj]").Press("f1").Sees("Keys on this screen: settings").Press("esc", "esc")
+	l.Sees("inch, mono, ascii, motion off, Ann [hj]")
+	assert.Equal(t, record.Settings{Still: true, Units: weld.Imperial, ASCII: true, Name: "Ann [hj]"}, kept, "what the learner did not touch is not changed")
+	l.Choose("T-01").Sees("0.055 in both members", "[ 60", "[ 5 ", "ipm")
+	l.Fill("0.06").Press("p").Weld().Say("it is good")
+	assert.Equal(t, "Ann [hj]", l.Record.Attempts[0].Learner)
+	assert.Equal(t, "127 mm/min", l.Record.Attempts[0].Answer.Travel.Show(weld.Metric))
+}
+
+func TestSettingsThatCannotBeKeptAreSaid(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Screen = fewColours{tcell.NewSimulationScreen("UTF-8")}
+		o.Save = func(func(*record.Settings)) error { return errors.New("the disk is full") }
+	})
+	l.Press("s", "right").Sees("[inch]", "the disk is full")
+	l.Press("down").Sees("This terminal shows too few colours: drawn as mono").Press("down").Sees("too few characters or colours: drawn as ascii")
+	l = tuitest.Sit(t, 80, 24, nil)
+	l.Press("s").Sees("these hold for this run")
+	var names []string
+	for _, th := range tui.Themes {
+		names = append(names, th.Name)
+	}
+	for _, g := range record.AllSettings {
+		if g.Key == "theme" {
+			assert.Equal(t, names, g.Choices)
+		}
 	}
 }
 
@@ -308,7 +359,7 @@ func TestTheSearchDoesNotHoldTheLearner(t *testing.T) {
 
 func TestReplay(t *testing.T) {
 	clock, tick, stopped := ticking(true)
-	moving := func(o *tui.Options) { o.Still, o.Ticks = false, clock }
+	moving := func(o *tui.Options) { o.Settings.Still, o.Ticks = false, clock }
 	prepared := func() *tuitest.Learner {
 		return tuitest.Sit(t, 80, 24, moving).Choose("T-01").Fill("60", "120", "1.5").Press("p")
 	}

@@ -1,6 +1,9 @@
 package tui
 
-import "puddlewise/scenarios"
+import (
+	"puddlewise/scenarios"
+	"puddlewise/trainer/record"
+)
 
 // cautionsPage shows the cautions that hold for every joint.
 type cautionsPage struct {
@@ -31,9 +34,7 @@ func (p *cautionsPage) do(act action) {
 			p.app.show(p.under)
 			return
 		}
-		if p.app.opt.Seen != nil {
-			p.app.opt.Seen()
-		}
+		p.app.set(func(s *record.Settings) { s.CautionsSeen = true })
 		if p.start != nil {
 			p.app.toBench(*p.start)
 			return

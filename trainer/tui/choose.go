@@ -22,7 +22,7 @@ type choosePage struct {
 }
 
 func newChoosePage(a *app) *choosePage {
-	p := &choosePage{basePage: basePage{a}, chooseModel: chooseModel{bank: a.opt.Bank, sys: a.opt.System, filter: view.Filter{}}, input: newInput(a.look)}
+	p := &choosePage{basePage: basePage{a}, chooseModel: chooseModel{bank: a.opt.Bank, sys: a.opt.Settings.Units, filter: view.Filter{}}, input: newInput(a.look)}
 	p.input.SetChangedFunc(p.search)
 	p.search("")
 	return p

@@ -48,6 +48,15 @@ func (m *chooseModel) narrow() {
 	}
 }
 
+// use changes the units; a band of walls chosen in others means nothing in them.
+func (m *chooseModel) use(sys weld.System) {
+	if sys != m.sys {
+		m.sys = sys
+		delete(m.filter, view.ByWall)
+		m.narrow()
+	}
+}
+
 // all takes everything away that narrows the list.
 func (m *chooseModel) all() {
 	m.query, m.filter, m.due = "", view.Filter{}, nil

@@ -14,6 +14,7 @@ const (
 	onCautions screenName = "cautions"
 	onStart    screenName = "start"
 	onChoose   screenName = "choose a joint"
+	onSettings screenName = "settings"
 	onFilter   screenName = "filter"
 	onBench    screenName = "the joint"
 	onWeld     screenName = "the weld"
@@ -53,6 +54,7 @@ const (
 	actOther
 	actResume
 	actDue
+	actSettings
 	actAdvice
 	actSources
 	actSigns
@@ -115,6 +117,7 @@ var keyTable = map[screenName][]command{
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter), named(tcell.KeyRight), char('l')}, name: "enter", does: "do it", help: "do what is marked, also right and l"},
 		rowUp, rowDown, rowFirst, rowLast,
 		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "new joint", help: "choose a joint from the bank"},
+		{act: actSettings, keys: []stroke{char('s')}, name: "s", does: "settings", help: "units, theme, glyphs, motion, name"},
 		{act: actCautions, keys: []stroke{char('c')}, name: "c", does: "cautions", help: "read the cautions again"},
 		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
 		rowHelp, rowQuitNow,
@@ -129,6 +132,14 @@ var keyTable = map[screenName][]command{
 		rowBack,
 		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
 		rowHelp, rowQuitNow,
+	},
+	onSettings: {
+		{act: actUp, keys: []stroke{named(tcell.KeyUp), char('k'), named(tcell.KeyBacktab)}},
+		{act: actDown, keys: []stroke{named(tcell.KeyDown), char('j'), named(tcell.KeyTab)}, name: "up/down", does: "move", help: "the setting above or below, also k and j, tab and shift-tab"},
+		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l'), char(' ')}, name: "left/right", does: "change", help: "the value before or after, also h and l; it holds at once and at the next start"},
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "next", help: "on to the next setting"},
+		rowBack, rowHelp, rowQuitNow,
 	},
 	onFilter: {
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "show", help: "back to the list with what is left"},
@@ -200,7 +211,7 @@ var keyTable = map[screenName][]command{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onChoose, onFilter, onBench, onWeld, onCoupon, onGuess, onVerdict, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onSettings, onChoose, onFilter, onBench, onWeld, onCoupon, onGuess, onVerdict, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

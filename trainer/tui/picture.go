@@ -16,10 +16,7 @@ import (
 // Walker.Walk, and draws the last screen as SVG. The same steps give the same
 // bytes when the session's judge, clock and ids do.
 func Picture(ctx context.Context, opt Options, steps []string, w, h int) ([]byte, error) {
-	opt.Still = true
-	if opt.Theme.Name == "" {
-		opt.Theme = Dark
-	}
+	opt.Settings.Still = true
 	wk, err := NewWalker(ctx, opt, w, h)
 	if err != nil {
 		return nil, err
@@ -33,7 +30,7 @@ func Picture(ctx context.Context, opt Options, steps []string, w, h int) ([]byte
 		return nil, err
 	}
 	var b bytes.Buffer
-	err = WriteSVG(&b, seen, opt.Theme)
+	err = WriteSVG(&b, seen, themeOf(opt.Settings))
 	return b.Bytes(), err
 }
 

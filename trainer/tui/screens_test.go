@@ -19,7 +19,7 @@ var sizes = []struct {
 	{"80x24", 80, 24, nil},
 	{"120x40", 120, 40, nil},
 	{"200x60", 200, 60, nil},
-	{"mono", 80, 24, func(o *tui.Options) { o.Theme, o.ASCII = tui.Mono, true }},
+	{"mono", 80, 24, func(o *tui.Options) { o.Settings.Theme, o.Settings.ASCII = tui.Mono.Name, true }},
 }
 
 func TestScreens(t *testing.T) {
@@ -36,9 +36,10 @@ func TestScreens(t *testing.T) {
 				})
 			}
 			name := func(s string) string { return s + "-" + size.name }
-			sit(func(o *tui.Options) { o.FirstStart = true }).Golden(name("cautions"))
+			sit(func(o *tui.Options) { o.Settings.CautionsSeen = false }).Golden(name("cautions"))
 			l := sit(nil).Golden(name("start-first"))
-			l.Press("n").Golden(name("choose"))
+			l.Press("s").Golden(name("settings"))
+			l.Press("esc", "n").Golden(name("choose"))
 			l.Press("f", "right", "down", "right").Golden(name("filter"))
 			l.Press("esc").Golden(name("choose-filtered"))
 			l.Press("esc")

@@ -11,7 +11,7 @@ type startPage struct {
 }
 
 func newStartPage(a *app) *startPage {
-	return &startPage{basePage: basePage{a}, startModel: newStartModel(a.opt.Bank, a.todo(), a.opt.System, a.opt.Now())}
+	return &startPage{basePage: basePage{a}, startModel: newStartModel(a.opt.Bank, a.todo(), a.opt.Settings, a.opt.Now())}
 }
 
 func (p *startPage) name() screenName { return onStart }
@@ -88,6 +88,8 @@ func (p *startPage) open(e startEntry) {
 		p.app.toBench(e.begun.Scenario)
 	case actOther:
 		p.app.toChoose()
+	case actSettings:
+		p.app.show(newSettingsPage(p.app))
 	case actDue:
 		p.app.toDue(p.todo.Due)
 	}

@@ -4,7 +4,7 @@ import (
 	"time"
 
 	"puddlewise/scenarios"
-	"puddlewise/scoring/weld"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
@@ -13,7 +13,7 @@ import (
 type startModel struct {
 	bank    []scenarios.Scenario
 	todo    view.ToDo
-	sys     weld.System
+	set     record.Settings
 	now     time.Time
 	entries []startEntry
 	cursor  int
@@ -31,8 +31,8 @@ type startEntry struct {
 // list of joints marks them all.
 const mostBegun = 3
 
-func newStartModel(bank []scenarios.Scenario, todo view.ToDo, sys weld.System, now time.Time) startModel {
-	m := startModel{bank: bank, todo: todo, sys: sys, now: now}
+func newStartModel(bank []scenarios.Scenario, todo view.ToDo, set record.Settings, now time.Time) startModel {
+	m := startModel{bank: bank, todo: todo, set: set, now: now}
 	add := func(act action, label, text string) {
 		m.entries = append(m.entries, startEntry{act: act, label: label, text: text})
 	}
@@ -44,6 +44,7 @@ func newStartModel(bank []scenarios.Scenario, todo view.ToDo, sys weld.System, n
 	if n := len(todo.Due); n > 0 {
 		add(actDue, "due again", view.Counted(n, "joint")+" rejected last time")
 	}
+	add(actSettings, "settings", settingWords(set))
 	return m
 }
 
@@ -87,6 +88,8 @@ func (m *startModel) aboutLines(e startEntry, w int) []line {
 		return m.dueLines(w)
 	case actOther:
 		return m.bankLines(w)
+	case actSettings:
+		return newSettingsModel(m.set).standLines()
 	}
 	return nil
 }
@@ -94,7 +97,7 @@ func (m *startModel) aboutLines(e startEntry, w int) []line {
 // bankLines says what there is to weld.
 func (m *startModel) bankLines(w int) []line {
 	var out []line
-	for _, c := range view.Facets(m.bank, m.sys) {
+	for _, c := range view.Facets(m.bank, m.set.Units) {
 		if c.Facet != view.BySkill { // too long a list for here
 			out = append(out, labelled(string(c.Facet), c.Words(), 10, w, inkPlain)...)
 		}

@@ -2,6 +2,8 @@ package tui
 
 import (
 	"github.com/gdamore/tcell/v2"
+
+	"puddlewise/trainer/record"
 )
 
 // ink is what a stretch of text or a patch of a picture stands for; the theme
@@ -49,6 +51,14 @@ var (
 
 // Themes lists the themes by name, the default first.
 var Themes = []Theme{Dark, Light, Mono}
+
+// themeOf gives the theme that is set.
+func themeOf(s record.Settings) Theme {
+	if t, ok := ThemeNamed(s.Theme); ok {
+		return t
+	}
+	return Themes[0]
+}
 
 // ThemeNamed finds a theme; ok is false when there is none of that name.
 func ThemeNamed(name string) (t Theme, ok bool) {

@@ -68,7 +68,7 @@ func (p *weldPage) welded(r session.Result[scoring.Verdict]) {
 		p.app.toVerdict(p.s)
 		return
 	}
-	if p.app.opt.Still || len(try.Verdict.Coupon.Stations) == 0 {
+	if p.app.opt.Settings.Still || len(try.Verdict.Coupon.Stations) == 0 {
 		p.toCoupon()
 		return
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"puddlewise/scenarios"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/sessiontest"
 	"puddlewise/trainer/tui"
@@ -32,7 +33,7 @@ type Learner struct {
 func Options(rec *sessiontest.Recorder) tui.Options {
 	so := sessiontest.Options(rec)
 	return tui.Options{
-		Bank: sessiontest.Bank(), System: so.System, Still: true, Past: rec, Now: so.Now,
+		Bank: sessiontest.Bank(), Settings: record.Settings{CautionsSeen: true, Units: so.System, Still: true, Name: so.Learner}, Past: rec, Now: so.Now,
 		NewSession: func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) },
 	}
 }
