@@ -147,7 +147,7 @@ func TestSettingsHoldAtOnceAndAreKept(t *testing.T) {
 		o.Save = func(change func(*record.Settings)) error { change(&kept); return nil }
 	})
 	l.Choose("T-01").Fill("60", "127").Press("esc", "esc", "esc")
-	l.Sees("metric, mono, unicode, motion off, apprentice").Press("s").Sees("> units     [metric] inch", "40 mm")
+	l.Sees("metric, mono, unicode, motion off, apprentice").Press("s").Sees("> units     [metric] inch", "60 mm")
 	l.Press("right").Sees("> units      metric [inch]", "0.055 in").Press("j", "j", "l").Sees("[ascii]")
 	for _, r := range l.Screen() {
 		assert.Less(t, r, rune(128), "%q", r)
@@ -155,7 +155,7 @@ func TestSettingsHoldAtOnceAndAreKept(t *testing.T) {
 	l.Press("up", "up", "up", "ctrl-u").Type("Ann [hj]").Press("f1").Sees("Keys on this screen: settings").Press("esc", "esc")
 	l.Sees("inch, mono, ascii, motion off, Ann [hj]")
 	assert.Equal(t, record.Settings{Still: true, Units: weld.Imperial, ASCII: true, Name: "Ann [hj]"}, kept, "what the learner did not touch is not changed")
-	l.Choose("T-01").Sees("0.055 in both members", "[ 60", "[ 5 ", "ipm")
+	l.Choose("T-01").Sees("carbon steel, 0.055 in both", "[ 60", "[ 5 ", "ipm")
 	l.Fill("0.06").Press("p").Weld().Say("it is good")
 	assert.Equal(t, "Ann [hj]", l.Record.Attempts[0].Learner)
 	assert.Equal(t, "127 mm/min", l.Record.Attempts[0].Answer.Travel.Show(weld.Metric))
