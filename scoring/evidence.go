@@ -172,6 +172,21 @@ func (e *evidence) oxideInPool() float64 {
 	return ramp(m, 0.95, 1.3)
 }
 
+// porosity says how porous the bead is: 0 sound, 1 pores all along. Gas comes from
+// what was left on the metal, from water on it, from a gas with hydrogen where it does
+// not belong, and from air where the cover failed (shares: common practice, no source).
+func (e *evidence) porosity() float64 {
+	dirt := map[weld.Surface]float64{weld.MillScale: 0.3, weld.LightRust: 0.8, weld.Oily: 1, weld.OldOxide: 0.6, weld.Painted: 1, weld.Zinc: 1}[e.leftOnMetal()]
+	if e.answer.Filler == weld.ER70S2 && e.leftOnMetal() == weld.LightRust {
+		dirt = 0.4 // its deoxidisers bind some of it
+	}
+	damp := ramp(dampMetal(e).margin, 0.95, 1.3)
+	if e.family != weld.Aluminium {
+		damp = float64(0.3 * damp)
+	}
+	return math.Max(math.Max(dirt, damp), math.Max(ramp(e.spoiled.margin, 0.95, 1.3), ramp(wrongGas(e).margin, 0.95, 1.3)))
+}
+
 // sluggishCost is what a pool full of oxide wants more to wet the same: an amp or
 // two on sixty (common practice, no source), as a share of the way to the melt.
 const sluggishCost = 0.025

@@ -142,17 +142,22 @@ func (e *evidence) coupon() Coupon {
 		PoolLength:      weld.Length(b.PoolLength),
 		Crater:          weld.Length(e.craterDepth()),
 		BackSample:      e.backSample(),
+		Porosity:        e.porosity(),
 	}
 	if e.both(weld.Ferritic) {
 		c.Cooling = e.t85()
 	}
 	colour, end := e.faceColour(), e.craterColour()
+	blown := math.Inf(1) // from where the last pool of a hollow blew out
+	if noVent(e).margin >= 1 {
+		blown = float64(e.task.Seam) - b.PoolWidth/2
+	}
 	for i := range b.Stations {
 		s := &b.Stations[i]
 		st := Station{
 			At: weld.Length(s.At), BackWidth: weld.Length(backWidth(s)), Penetration: s.Depth,
 			PeakFace: weld.Celsius(s.FaceTemp), PeakBack: weld.Celsius(s.FarTemp), Down: weld.Length(s.Down),
-			Hole: s.Keyhole >= 1 || e.collapses(s) >= 1.3, Colour: colour, BackColour: e.backColour(s),
+			Hole: s.Keyhole >= 1 || e.collapses(s) >= 1.3 || s.At >= blown, Colour: colour, BackColour: e.backColour(s),
 			ColdLap: s.Lap > coldLapLimit,
 		}
 		if end != "" && float64(e.task.Seam)-s.At < float64(e.cover.Wake) && !e.bare() {

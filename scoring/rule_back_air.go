@@ -49,6 +49,10 @@ func backAir(e *evidence) reading {
 	if colour == "black" {
 		colour += " and crusted"
 	}
+	if n := e.purgeChanges(); e.answer.Back == weld.Purged && n < 7 && ppm > allowed {
+		where += fmt.Sprintf(" after %.1f fillings of the hollow", n)
+		r.want += ", after five to ten fillings of the hollow with argon"
+	}
 	r.why = where + ": chromium burns and the root comes out " + colour
 	r.near = where + ", the most that this root takes is " + ppmText(allowed)
 	if e.family == weld.TitaniumMF {
@@ -98,19 +102,43 @@ func sampleText(ppm float64, f weld.Family) string {
 	return ""
 }
 
-// backOxygen gives the oxygen at the back, ppm.
+// oxygenOfAir is air's share of oxygen, ppm.
+const oxygenOfAir = 209500.0
+
+// backOxygen gives the oxygen at the back, ppm. A purge that mixes leaves 1/e of the air
+// for each volume that has gone through, never less than what leaks and hose let in,
+// which the analyser reads in the end.
 func (e *evidence) backOxygen() float64 {
-	const air = 209500
 	switch e.answer.Back {
 	case weld.Purged:
-		if float64(e.answer.PurgeFlow) <= 0 {
-			return air
+		flow := e.answer.PurgeFlow.LPerMin()
+		if flow <= 0 {
+			return oxygenOfAir
 		}
 		// Less than about 2 L/min does not hold the air out: common practice, no source.
-		thin := math.Max(1, 2/e.answer.PurgeFlow.LPerMin())
-		return math.Min(air, float64(float64(float64(e.answer.PurgeOxygen)*1e6)*float64(thin*thin)))
+		thin := math.Min(math.Max(1, 2/flow), 1e3)
+		left := math.Max(float64(float64(e.answer.PurgeOxygen)*1e6), float64(oxygenOfAir*detmath.Exp(-e.purgeChanges())))
+		return math.Min(oxygenOfAir, float64(left*float64(thin*thin)))
 	case weld.BackTape:
 		return 8000 // tape and flux keep most of it off: estimate
 	}
-	return air
+	return oxygenOfAir
+}
+
+// purgeChanges gives how often the purge has filled the hollow behind the seam before
+// the arc.
+func (e *evidence) purgeChanges() float64 {
+	return float64(float64(e.answer.PurgeFlow)*float64(e.answer.PurgeTime)) / e.hollow()
+}
+
+// hollow gives what the purge has to fill, m3: half a litre of hose and manifold, and a
+// tube between dams about 100 mm either side of the seam, or a channel of 30 by 10 mm
+// behind it (common practice, no source).
+func (e *evidence) hollow() float64 {
+	const hose = 0.5e-3
+	if e.task.Joint.Tube() {
+		bore := float64(e.task.Diameter - 2*e.task.B.Thickness)
+		return hose + float64(float64(math.Pi/4*float64(bore*bore))*0.2)
+	}
+	return hose + float64(float64(0.03*0.01)*float64(e.task.Seam+2*e.task.RunOut))
 }

@@ -4,11 +4,12 @@ import "puddlewise/scoring/weld"
 
 // dirtyMetal: what is on the metal goes into the pool. Weights: common practice, no source.
 func dirtyMetal(e *evidence) reading {
-	if e.answer.Cleaned || e.task.Surface == weld.BrightMetal || e.task.Surface == "" {
+	left := e.leftOnMetal()
+	if left == weld.BrightMetal {
 		return reading{}
 	}
 	m, why := 1.2, ""
-	switch e.task.Surface {
+	switch left {
 	case weld.MillScale:
 		m, why = 1.15, "mill scale melts into the pool as oxide: it runs sluggish and leaves slag islands"
 	case weld.LightRust:
@@ -25,10 +26,28 @@ func dirtyMetal(e *evidence) reading {
 	case weld.Zinc:
 		m, why = 1.8, "zinc boils at 907 C under the arc: fumes, spitting and pores"
 	}
-	return reading{
+	r := reading{
 		margin: m, from: 0, to: e.task.Seam,
-		got: string(e.task.Surface), want: "bright, dry metal 12 to 25 mm back from the joint",
+		got: string(left), want: "bright, dry metal 12 to 25 mm back from the joint",
 		why: why, fix: "degrease, then grind or brush to bright metal with a brush kept for this metal",
 		source: byPractice,
 	}
+	if e.answer.Cleaned && left == weld.Oily {
+		r.fix = "degrease first: a brush only spreads the oil"
+	}
+	return r
+}
+
+// leftOnMetal is what is still on the metal when the arc starts: a solvent takes oil and
+// no scale, a brush takes scale and spreads oil.
+func (e *evidence) leftOnMetal() weld.Surface {
+	a, s := e.answer, e.task.Surface
+	with := a.Brush != weld.NoBrush
+	if s == weld.Oily {
+		with = a.Solvent != weld.NoSolvent
+	}
+	if s == "" || a.Cleaned && with {
+		return weld.BrightMetal
+	}
+	return s
 }

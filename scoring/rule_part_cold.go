@@ -3,13 +3,14 @@ package scoring
 import (
 	"fmt"
 
+	"puddlewise/scoring/detmath"
 	"puddlewise/scoring/weld"
 )
 
 // partCold: thin 4130 wants the whole part at 21 C (70 F) or more, thicker 150 to
 // 200 C; another published teaching is 121 C (250 F) always (secondary sources, they
-// disagree). How fast it cools is EN 1011-2's t8/5; that standard's preheat formula
-// starts at 10 mm and says nothing of tube.
+// disagree). How fast it cools is EN 1011-2's t8/5; that standard's preheat, by the
+// equivalent CET, is told where it applies, from 10 mm on.
 func partCold(e *evidence) reading {
 	if !e.either(weld.Steel4130) {
 		return reading{}
@@ -31,7 +32,11 @@ func partCold(e *evidence) reading {
 		r.as = Remark
 	}
 	r.want = "150 to 200 C for walls from 3 mm; one teaching says 121 C always"
-	r.why = fmt.Sprintf("4130 from 3 mm up is preheated: this part cools from %s and hardens beside the bead; EN 1011-2's preheat formula starts at 10 mm and does not cover it", cools)
+	by := "outside the range of EN 1011-2's preheat formula, which starts at walls of 10 mm and 0.5 kJ/mm"
+	if t, ok := preheat(cet4130, float64(float64(e.task.Thicker())*1e3), dryHydrogen, e.heatInput()); ok {
+		by = "EN 1011-2 asks for " + celsius(t)
+	}
+	r.why = fmt.Sprintf("4130 from 3 mm up is preheated: this part cools from %s and hardens beside the bead; %s", cools, by)
 	r.fix = "preheat evenly, check with a crayon, let it cool slowly"
 	return r
 }
@@ -39,6 +44,24 @@ func partCold(e *evidence) reading {
 // equivalent4130 is the IIW carbon equivalent of 4130 in the middle of its
 // composition: C 0.305, Mn 0.50, Cr 0.95, Mo 0.20 (composition from memory, high).
 const equivalent4130 = 0.305 + 0.50/6 + (0.95+0.20)/5
+
+// cet4130 is its equivalent CET, by which EN 1011-2 preheats.
+const cet4130 = 0.305 + (0.50+0.20)/10 + 0.95/20
+
+// dryHydrogen is what a clean rod and dry argon bring, ml in 100 g (from memory, medium).
+const dryHydrogen = 2.0
+
+// preheat gives the preheat of EN 1011-2 Annex C, method B, C, for a wall of d mm, hd ml of
+// hydrogen in 100 g and q kJ/mm (secondary copy; check against the book). ok is false
+// outside its range: CET 0.2 to 0.5, 10 to 90 mm, 1 to 20 ml, 0.5 to 4 kJ/mm.
+func preheat(cet, d, hd, q float64) (t float64, ok bool) {
+	if !(cet >= 0.2 && cet <= 0.5 && d >= 10 && d <= 90 && hd >= 1 && hd <= 20 && q >= 0.5 && q <= 4) {
+		return 0, false
+	}
+	e := detmath.Exp(float64(-2 * d / 35))
+	tanh := (1 - e) / (1 + e)
+	return float64(697*cet) + float64(160*tanh) + float64(62*detmath.Pow(hd, 0.35)) + float64((float64(53*cet)-32)*q) - 328, true
+}
 
 // t85 is the time, s, that the weld takes from 800 to 500 C: EN 1011-2 Annex D
 // (secondary copy; check against the book). Ferritic steel only. Joint

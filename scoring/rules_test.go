@@ -1,6 +1,7 @@
 package scoring
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -150,4 +151,54 @@ func TestSigns(t *testing.T) {
 		}
 	}
 	assert.Len(t, meanings, len(ids), "meanings of signs that there are not")
+}
+
+// EN 1011-2's preheat against a worked figure (derived by hand, secondary copy) and at
+// the edge of its range; 2 mm of 4130 lies outside.
+func TestPreheat(t *testing.T) {
+	got, ok := preheat(0.30, 20, 5, 1)
+	assert.True(t, ok)
+	assert.InDelta(t, 56.5, got, 0.5)
+	got, ok = preheat(0.423, 10, 2, 0.5)
+	assert.True(t, ok)
+	assert.InDelta(t, 85, got, 1)
+	_, ok = preheat(cet4130, 2, 2, 0.3)
+	assert.False(t, ok)
+	assert.InDelta(t, 0.423, cet4130, 0.001)
+}
+
+// A purge leaves 1/e of the air for each filling: 10 fillings are 10 ppm, 5 are 1400
+// (perfect mixing: arithmetic).
+func TestPurge(t *testing.T) {
+	s := setups(t)["stainless butt"]
+	e := gather(s.task, s.answer, beadOf(t, s.task, s.answer))
+	e.answer.PurgeOxygen = 0
+	for n, want := range map[float64]float64{5: 1412, 10: 9.5, 0: oxygenOfAir} {
+		e.answer.PurgeTime = weld.Duration(n * e.hollow() / float64(e.answer.PurgeFlow))
+		assert.InDelta(t, want, e.backOxygen(), 0.01*want, "%g fillings", n)
+	}
+	e.answer.PurgeTime, e.answer.PurgeOxygen = 600, 100*weld.PartPerMillion
+	assert.InDelta(t, 100, e.backOxygen(), 1e-6, "what leaks in stays")
+}
+
+// The crater as it cools: read between its points, and how long it stays hot.
+func TestCraterCools(t *testing.T) {
+	s := setups(t)["stainless butt"]
+	b := *beadOf(t, s.task, s.answer)
+	b.Cooling = []float64{1400, 1000, 800, 700}
+	e := gather(s.task, s.answer, &b)
+	assert.InDelta(t, 900, e.craterAt(0.75), 1e-9)
+	assert.Equal(t, 700.0, e.craterAt(40))
+	assert.InDelta(t, 0.75, e.coolFor(900), 1e-9)
+	assert.Zero(t, e.coolFor(1500))
+	b.Cooling = []float64{900, 900, 900} // a second at 900 C grows a tenth of the square of ten seconds
+	e.answer.PostFlow = 0
+	assert.InDelta(t, 33/math.Sqrt(10), e.craterFilm(), 0.01)
+	e.answer.PostFlow = 8
+	assert.Zero(t, e.craterFilm())
+	// A crater without slope-down or last dab is hollow; a second of ease fills it.
+	e.answer.SlopeDown = 0
+	assert.InDelta(t, 0.35, e.craterDepth()*1e3, 0.15)
+	e.answer.SlopeDown = 1
+	assert.Zero(t, e.craterDepth())
 }

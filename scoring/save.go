@@ -43,6 +43,7 @@ var shopStep = map[string]struct {
 	"rod_angle":    {text: "5 deg", most: 10},
 	"flow":         {text: "1 L/min", most: 14},
 	"purge_flow":   {text: "1 L/min", most: 10},
+	"purge_time":   {text: "10 s", most: 30},
 	"postflow":     {text: "1 s", most: 14},
 	"preflow":      {text: "0.5 s", most: 6},
 	"slope_down":   {text: "0.5 s", most: 6},

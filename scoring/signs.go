@@ -66,14 +66,18 @@ var meanings = map[string]meaning{
 	"bead_purple":    {"tint", "it was hot when the gas left it", []string{"hot_bead_uncovered"}},
 	"bead_blue":      {"tint", "it was very hot when the gas left it", []string{"hot_bead_uncovered"}},
 	"bead_grey":      {"tint", "air got at it while it was far too hot", slices.Concat(airGetsIn, []string{"hot_bead_uncovered"})},
+	"pores":          {"", "gas was in it as it froze: from dirt, water, or air", slices.Concat([]string{"dirty_metal", "damp_metal", "wrong_gas"}, airGetsIn)},
 	"crater_hollow":  {"", "the current went out at once and nothing fed the last of the pool", []string{"crater"}},
 	"far_side_glow":  {"", "the heat comes through: on a butt it has to, on a fillet it is a warning", []string{"far_side_melted"}},
+	"root_hangs":     {"", "the pool was wide, and its weight let it down", []string{"collapse", "underfill"}},
+	"root_hollow":    {"", "the pool's weight drew it towards the torch", []string{"root_concave"}},
 	"back_crusted":   {"", "it melted with air behind it", []string{"back_air"}},
 	"sparks":         {"", "dirt or the wrong gas burns in it", []string{"dirty_metal", "wrong_gas"}},
 	"blow_out":       {"", "the air shut in behind it has no other way out", []string{"no_vent"}},
 	"arc_wanders":    {"", "the tip is too blunt or too cold to hold it", []string{"tungsten_too_thick", "tip_angle"}},
 	"tungsten_ball":  {"", "the tip takes more heat than it carries: current, balance or polarity", []string{"wrong_current_type", "tungsten_overloaded", "ac_balance_low", "tungsten_class"}},
 	"tungsten_split": {"", "far more current than it carries", []string{"wrong_current_type", "tungsten_overloaded"}},
+	"tungsten_dip":   {"", "it touched the pool", []string{"short_arc"}},
 	"tungsten_black": {"", "it met air while it was hot", []string{"post_flow_short", "flow_low", "wrong_gas"}},
 	"rod_black":      {"", "it was out of the gas while hot and brings its oxide along", slices.Concat([]string{"rod_tip_out"}, airGetsIn)},
 	"rod_balls":      {"", "it comes in so steep that the arc melts it", []string{"rod_angle"}},
@@ -161,6 +165,7 @@ var signMakers = []signMaker{
 		}
 		return ramp(e.spoiled.margin, 0.95, 1.2), e.all()
 	}},
+	{"pores", "bead", "pinholes in it", func(e *evidence) (float64, Span) { return e.porosity(), e.all() }},
 	{"crater_hollow", "bead", "ends in a hollow, perhaps with a star crack in it", func(e *evidence) (float64, Span) {
 		r := crater(e)
 		return ramp(r.margin, 0.8, 1.3), Span{r.from, r.to}
@@ -168,6 +173,14 @@ var signMakers = []signMaker{
 	{"far_side_glow", "back", "glows", func(e *evidence) (float64, Span) {
 		m, _, where := e.worst(0, 1, func(s *puddle.Station) float64 { return rise(s.FarTemp, s.Melt) })
 		return ramp(m, 0.7, 1), where
+	}},
+	{"root_hangs", "back", "its root hangs through", func(e *evidence) (float64, Span) {
+		m, s, _ := e.worst(0, 1, func(s *puddle.Station) float64 { return s.Shape.Root / e.wall })
+		return ramp(m, 0.15, 0.3), Span{weld.Length(s.At), weld.Length(s.At)}
+	}},
+	{"root_hollow", "back", "drawn in along the middle, a groove", func(e *evidence) (float64, Span) {
+		r := rootConcave(e)
+		return ramp(r.margin, 0.6, 1.1), Span{r.from, r.to}
 	}},
 	{"back_crusted", "back", "black and crusted", func(e *evidence) (float64, Span) {
 		r := backAir(e)
@@ -208,6 +221,9 @@ var signMakers = []signMaker{
 		}
 		return ramp(m, 1.05, 1.4), e.all()
 	}},
+	{"tungsten_dip", "tungsten", "a lump of the pool on the tip", func(e *evidence) (float64, Span) {
+		return ramp(shortArc(e).margin, 0.95, 1.4), e.all()
+	}},
 	{"tungsten_black", "tungsten", "blue or black at the tip", func(e *evidence) (float64, Span) {
 		m := postFlowShort(e).margin
 		if e.answer.Flow == 0 || e.answer.Gas == weld.ArCO2 {
@@ -224,14 +240,21 @@ var signMakers = []signMaker{
 	}},
 }
 
-// beadTint makes the sign of the i-th colour of the film on stainless.
+// beadTint makes the sign of the i-th colour of the film on stainless; titanium goes
+// by the temperature at which it left the gas, from straw straight to blue.
 func beadTint(i int) func(e *evidence) (float64, Span) {
 	return func(e *evidence) (float64, Span) {
-		if e.family != weld.Stainless {
+		limits, f := tints.nm, e.film
+		switch e.family {
+		case weld.Stainless:
+		case weld.TitaniumMF:
+			c := titaniumTints.c
+			limits, f = []float64{c[0], c[1], c[1], c[2]}, e.leavesGasAt()
+		default:
 			return 0, e.all()
 		}
-		lo, hi := tints.nm[i], tints.nm[i+1]
-		f, fade := e.film, float64((hi-lo)/4)
+		lo, hi := limits[i], limits[i+1]
+		fade := float64((hi-lo)/4) + 1e-9
 		return math.Min(ramp(f, lo-fade, lo+fade), 1-ramp(f, hi-fade, hi+fade)), e.all()
 	}
 }

@@ -66,6 +66,7 @@ type Coupon struct {
 	Holes           []Span      // burnt or blown through
 	Crater          weld.Length // depth of the hollow where the arc went out
 	Cooling         float64     // s from 800 to 500 C, EN 1011-2; 0 where that standard does not apply: ferritic steel only
+	Porosity        float64     // 0 sound, 1 pores all along; an estimate
 	BackSample      int         // AWS D18.2 sample weld whose colour a stainless back has, 1 to 10; 0 where none applies
 }
 

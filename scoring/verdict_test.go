@@ -425,6 +425,7 @@ func heatOf(task weld.Task, a weld.Answer) heat {
 	a.RodWithdrawn, a.RodAngle, a.Direction, a.TackSpacing = 0, 0, "", 0
 	a.Cleaned, a.Dam, a.Vent, a.PurgeFlow, a.PurgeOxygen = false, false, false, 0, 0
 	a.Back, a.TacksClean, a.Trail = "", false, 0
+	a.PurgeTime, a.Solvent, a.Brush, a.Sequence = 0, "", "", ""
 	if a.Gas == weld.ArCO2 || a.Gas == weld.ArH2 {
 		a.Gas = weld.Argon
 	}

@@ -158,7 +158,7 @@ var cold = map[string]bool{
 	"tungsten": true, "tungsten_diameter": true, "tip_angle": true, "cup": true, "lens": true, "flow": true,
 	"preflow": true, "postflow": true, "rod_tip": true, "stick_out": true, "rod_angle": true, "direction": true,
 	"cleaned": true, "purge_flow": true, "purge_oxygen": true, "dam": true, "vent": true, "tacks": true, "back": true,
-	"ac_frequency": true, "tacks_clean": true, "trail": true,
+	"ac_frequency": true, "tacks_clean": true, "trail": true, "purge_time": true, "solvent": true, "brush": true, "sequence": true,
 }
 
 // touchesHeat says whether a field changes what the metal does.

@@ -36,10 +36,14 @@ type Answer struct {
 	Direction  Direction
 	Start      Start
 	SlopeDown  Duration // current eased out at the end
+	Sequence   Sequence
 	// Around the joint.
 	Cleaned     bool // degreased and brushed before welding
+	Solvent     Solvent
+	Brush       Brush
 	Back        Back
 	PurgeFlow   Flow
+	PurgeTime   Duration // argon behind the seam before the arc
 	PurgeOxygen PPM
 	Dam         bool // foil dam to hold gas in a tight corner
 	Vent        bool // a closed hollow has a way out for the air
@@ -56,8 +60,9 @@ var defaults = map[string]string{
 	"filler": "ER70S-2", "rod": "1.2 mm", "dab": "2.5 mm", "rod_tip": "5 mm",
 	"arc_length": "1.5 mm", "stick_out": "6 mm", "torch_angle": "75 deg", "work_angle": "45 deg",
 	"rod_angle": "15 deg", "aim": "0.5 mm", "travel": "120 mm/min", "direction": "push",
-	"start": "wait for the pool", "slope_down": "2 s", "cleaned": "yes", "back": "open air",
-	"purge_flow": "6 L/min", "purge_oxygen": "100 ppm", "vent": "yes", "tacks": "40 mm",
+	"start": "wait for the pool", "slope_down": "2 s", "sequence": "end to end",
+	"cleaned": "yes", "solvent": "acetone", "brush": "own stainless", "back": "open air",
+	"purge_flow": "6 L/min", "purge_time": "300 s", "purge_oxygen": "100 ppm", "vent": "yes", "tacks": "40 mm",
 	"tacks_clean": "yes", "trail": "0 mm",
 }
 

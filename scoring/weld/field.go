@@ -17,7 +17,8 @@ type Field struct {
 	// Smallest and largest value the trainer takes, as text; empty for choices.
 	Min, Max string
 
-	ptr func(*Answer) any
+	ptr   func(*Answer) any
+	other map[string]string // the choices' other names, lower case: AWS for a class of ISO
 }
 
 // Fields lists everything an answer holds, in the order it is asked.
@@ -28,7 +29,7 @@ var Fields = []Field{
 	quantity("amps_end", "amps at the end", "What the pedal comes back to as the part heats up, most of it in the first third; 0 A means the same all along.", "0 A", "400 A", func(a *Answer) any { return &a.AmpsEnd }),
 	quantity("ac_balance", "AC balance, electrode negative", "More electrode negative digs and cools the tungsten, less cleans.", "30 %", "95 %", func(a *Answer) any { return &a.ACBalance }),
 	quantity("ac_frequency", "AC frequency", "Higher is a tighter arc.", "20 Hz", "400 Hz", func(a *Answer) any { return &a.ACFrequency }),
-	choice("tungsten", "tungsten", "The class of ISO 6848.", func(a *Answer) *Tungsten { return &a.Tungsten }, WP, WT20, WZ8, WL15, WL20, WC20),
+	also(choice("tungsten", "tungsten", "The class of ISO 6848, or its AWS name: EWLa-1.5 is WL15.", func(a *Answer) *Tungsten { return &a.Tungsten }, Tungstens...), Tungsten.AWS, Tungstens),
 	quantity("tungsten_diameter", "tungsten diameter", "Thick enough for the current, thin enough for a steady small arc.", "0.5 mm", "6.4 mm", func(a *Answer) any { return &a.TungstenDia }),
 	quantity("tip_angle", "tip angle", "Included angle of the ground tip.", "5 deg", "180 deg", func(a *Answer) any { return &a.TipAngle }),
 	quantity("cup", "cup number", "The bore in sixteenths of an inch.", "4", "16", func(a *Answer) any { return &a.Cup }),
@@ -37,8 +38,8 @@ var Fields = []Field{
 	quantity("flow", "gas flow", "Too little leaves the pool bare, too much swallows air.", "0 L/min", "60 L/min", func(a *Answer) any { return &a.Flow }),
 	quantity("preflow", "pre-flow", "Gas before the arc.", "0 s", "10 s", func(a *Answer) any { return &a.PreFlow }),
 	quantity("postflow", "post-flow", "Gas after the arc, until crater and tungsten are cool.", "0 s", "60 s", func(a *Answer) any { return &a.PostFlow }),
-	choice("filler", "filler class", "The rod's class, matched to the base metal or named by the WPS.",
-		func(a *Answer) *Filler { return &a.Filler }, Fillers...),
+	also(choice("filler", "filler class", "The rod's class, matched to the base metal or named by the WPS.",
+		func(a *Answer) *Filler { return &a.Filler }, Fillers...), Filler.ISO, Fillers),
 	quantity("rod", "rod diameter", "No thicker than the sheet: a thick rod chills the pool.", "0.5 mm", "5 mm", func(a *Answer) any { return &a.Rod }),
 	quantity("dab", "dab every", "Distance along the seam from one dab to the next.", "0.3 mm", "30 mm", func(a *Answer) any { return &a.DabSpacing }),
 	quantity("dab_size", "rod melted a dab", "Length of rod each dab melts; 0 mm means as much as the bead needs.", "0 mm", "30 mm", func(a *Answer) any { return &a.DabSize }),
@@ -53,9 +54,14 @@ var Fields = []Field{
 	choice("direction", "lean", "Push: the torch leans back and the rod meets the pool from the front.", func(a *Answer) *Direction { return &a.Direction }, Push, Drag),
 	choice("start", "start", "Stand still until the pool is there, or move at once.", func(a *Answer) *Start { return &a.Start }, WaitForPool, GoAtOnce),
 	quantity("slope_down", "slope down", "Time to ease the current out over the crater.", "0 s", "15 s", func(a *Answer) any { return &a.SlopeDown }),
+	choice("sequence", "sequence", "End to end in one go, back-step in short lengths against the travel, or skip to and fro: a long seam on thin sheet pulls.",
+		func(a *Answer) *Sequence { return &a.Sequence }, EndToEnd, BackStep, Skip),
 	yesno("cleaned", "cleaned", "Degreased, then brushed or ground to bright metal.", func(a *Answer) *bool { return &a.Cleaned }),
+	choice("solvent", "degreased with", "Degrease first, brush after, and let it dry.", func(a *Answer) *Solvent { return &a.Solvent }, Acetone, Alcohol, Chlorinated, NoSolvent),
+	choice("brush", "brushed with", "Own stainless: a stainless brush kept for this metal.", func(a *Answer) *Brush { return &a.Brush }, OwnBrush, SharedBrush, SteelBrush, NoBrush),
 	choice("back", "back of the joint", "What keeps air from the back where it melts through.", func(a *Answer) *Back { return &a.Back }, OpenAir, Purged, BackTape),
 	quantity("purge_flow", "purge flow", "Argon to the back.", "0 L/min", "60 L/min", func(a *Answer) any { return &a.PurgeFlow }),
+	quantity("purge_time", "purge before the arc", "How long argon runs behind the seam before the arc: five to ten times what the hollow holds.", "0 s", "3600 s", func(a *Answer) any { return &a.PurgeTime }),
 	quantity("purge_oxygen", "oxygen left in the purge", "What the analyser reads when the arc starts.", "0 ppm", "210000 ppm", func(a *Answer) any { return &a.PurgeOxygen }),
 	yesno("dam", "dam", "Foil or tape that traps the gas in a tight corner.", func(a *Answer) *bool { return &a.Dam }),
 	yesno("vent", "vent", "A way out for the air in a closed hollow.", func(a *Answer) *bool { return &a.Vent }),
@@ -75,6 +81,17 @@ func choice[T ~string](key, label, hint string, ptr func(*Answer) *T, values ...
 	}}
 	for _, v := range values {
 		f.Choices = append(f.Choices, string(v))
+	}
+	return f
+}
+
+// also takes the choices of f by another name too.
+func also[T ~string](f Field, name func(T) string, values []T) Field {
+	f.other = map[string]string{}
+	for _, v := range values {
+		if n := name(v); n != "" {
+			f.other[strings.ToLower(n)] = string(v)
+		}
 	}
 	return f
 }
@@ -134,6 +151,9 @@ func (f Field) parse(a *Answer, text string, bare *System) (any, error) {
 	}
 	if f.Choices != nil {
 		t := strings.ToLower(strings.Join(strings.Fields(text), " "))
+		if c, ok := f.other[t]; ok {
+			return c, nil
+		}
 		for _, c := range f.Choices {
 			if strings.ToLower(c) == t || f.isYesNo() && t != "" && (t == c[:1] || t == strconv.FormatBool(c == "yes")) {
 				if f.isYesNo() {

@@ -55,15 +55,32 @@ const (
 // Tungsten is an electrode class of ISO 6848.
 type Tungsten string
 
-// Tungsten classes, ISO 6848 (AWS A5.12 in brackets).
+// Tungsten classes.
 const (
-	WP   Tungsten = "WP"   // pure (EWP)
-	WT20 Tungsten = "WT20" // 2 % thoria, radioactive (EWTh-2)
-	WZ8  Tungsten = "WZ8"  // zirconia (EWZr-8)
-	WL15 Tungsten = "WL15" // 1.5 % lanthana (EWLa-1.5)
-	WL20 Tungsten = "WL20" // 2 % lanthana (EWLa-2)
-	WC20 Tungsten = "WC20" // 2 % ceria (EWCe-2)
+	WP   Tungsten = "WP"   // pure
+	WT10 Tungsten = "WT10" // 1 % thoria, radioactive
+	WT20 Tungsten = "WT20" // 2 % thoria, radioactive
+	WZ3  Tungsten = "WZ3"  // 0.3 % zirconia
+	WZ8  Tungsten = "WZ8"  // 0.8 % zirconia
+	WL10 Tungsten = "WL10" // 1 % lanthana
+	WL15 Tungsten = "WL15" // 1.5 % lanthana
+	WL20 Tungsten = "WL20" // 2 % lanthana
+	WC20 Tungsten = "WC20" // 2 % ceria
 )
+
+// Tungstens lists them in the order they are shown.
+var Tungstens = []Tungsten{WP, WT20, WZ8, WL15, WL20, WC20, WT10, WZ3, WL10}
+
+// AWS gives the name of the class in AWS A5.12 (secondary source).
+func (t Tungsten) AWS() string {
+	return map[Tungsten]string{
+		WP: "EWP", WT10: "EWTh-1", WT20: "EWTh-2", WZ3: "EWZr-1", WZ8: "EWZr-8",
+		WL10: "EWLa-1", WL15: "EWLa-1.5", WL20: "EWLa-2", WC20: "EWCe-2",
+	}[t]
+}
+
+// Thoriated says whether the class holds thoria, which is radioactive.
+func (t Tungsten) Thoriated() bool { return t == WT10 || t == WT20 }
 
 // Gas is a shielding gas by its ISO 14175 group and make-up.
 type Gas string
@@ -101,6 +118,16 @@ const (
 
 // Fillers lists them in the order they are shown.
 var Fillers = []Filler{ER70S2, ER70S6, ER80SD2, ER308L, ER309L, ER316L, ER4043, ER5356, ERTi2, NoFiller}
+
+// ISO gives the class that comes nearest in the ISO standards for rods: 636-A for plain
+// steel, 14343-A for stainless, 18273 for aluminium, 24034 for titanium (from memory,
+// medium); "" where none is known.
+func (f Filler) ISO() string {
+	return map[Filler]string{
+		ER70S2: "W 2Ti", ER70S6: "W 4Si1", ER308L: "W 19 9 L", ER309L: "W 23 12 L", ER316L: "W 19 12 3 L",
+		ER4043: "Al 4043", ER5356: "Al 5356", ERTi2: "Ti 0120",
+	}[f]
+}
 
 // Cup is a nozzle by its number: the bore in sixteenths of an inch.
 type Cup int
@@ -166,4 +193,36 @@ type Direction string
 const (
 	Push Direction = "push"
 	Drag Direction = "drag"
+)
+
+// Sequence is the order in which the lengths of a seam are welded.
+type Sequence string
+
+// Sequences.
+const (
+	EndToEnd Sequence = "end to end"
+	BackStep Sequence = "back-step" // short lengths, each welded back towards the last
+	Skip     Sequence = "skip"      // short lengths apart from each other, the rest later
+)
+
+// Solvent is what the metal is degreased with.
+type Solvent string
+
+// Solvents.
+const (
+	Acetone     Solvent = "acetone"
+	Alcohol     Solvent = "alcohol"
+	Chlorinated Solvent = "chlorinated" // never: its vapour turns to phosgene in the arc's light
+	NoSolvent   Solvent = "none"
+)
+
+// Brush is what the metal is brushed with.
+type Brush string
+
+// Brushes.
+const (
+	OwnBrush    Brush = "own stainless"    // kept for this metal
+	SharedBrush Brush = "shared stainless" // used on other metals too
+	SteelBrush  Brush = "carbon steel"
+	NoBrush     Brush = "none"
 )

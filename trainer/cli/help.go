@@ -130,6 +130,7 @@ some. Numbers are rounded to what the model means: 0.01 mm, 0.1 of a score, 1 C,
   coupon.crater_mm             hollow where the arc went out
   coupon.cooling_s             from 800 to 500 C, EN 1011-2; 0: not ferritic
   coupon.back_sample           AWS D18.2 sample number of a stainless back; 0: none
+  coupon.porosity              0 sound, 1 pores all along; an estimate
   answer.FIELD                 each field of the answer, as exact text`
 
 // answerHelp lists the fields of an answer from the one table of them.

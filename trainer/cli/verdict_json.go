@@ -79,6 +79,7 @@ type couponJSON struct {
 	CraterMM         float64 `json:"crater_mm"`
 	CoolingS         float64 `json:"cooling_s"`
 	BackSample       int     `json:"back_sample"`
+	Porosity         float64 `json:"porosity"`
 }
 
 // worstJSON is the extreme of each measure that speaks against the weld.
@@ -166,7 +167,7 @@ func newCouponJSON(c scoring.Coupon) couponJSON {
 		},
 		Holes:            holes(c),
 		PeakTemperatureC: celsius(c.PeakTemperature), HeatInputKJPerMM: heatInput(c.HeatInput), PoolLengthMM: mm(c.PoolLength),
-		CraterMM: mm(c.Crater), CoolingS: round(c.Cooling, 10), BackSample: c.BackSample,
+		CraterMM: mm(c.Crater), CoolingS: round(c.Cooling, 10), BackSample: c.BackSample, Porosity: shareOf(c.Porosity),
 	}
 }
 

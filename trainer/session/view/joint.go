@@ -176,10 +176,10 @@ func given(sc scenarios.Scenario, sys weld.System) []Fact {
 		{"machine", []string{"polarity", "amps", "amps_end", "ac_balance", "ac_frequency", "start", "slope_down"}},
 		{"tungsten", []string{"tungsten", "tungsten_diameter", "tip_angle", "stick_out", "arc_length"}},
 		{"gas", []string{"cup", "lens", "gas", "flow", "preflow", "postflow"}},
-		{"back", []string{"back", "purge_flow", "purge_oxygen"}},
+		{"back", []string{"back", "purge_flow", "purge_time", "purge_oxygen"}},
 		{"rod", []string{"filler", "rod", "dab", "dab_size", "rod_tip", "rod_angle"}},
 		{"torch", []string{"torch_angle", "work_angle", "aim", "travel", "direction"}},
-		{"around", []string{"cleaned", "dam", "vent", "tacks"}},
+		{"around", []string{"cleaned", "solvent", "brush", "dam", "vent", "tacks", "sequence"}},
 	}
 	var out []Fact
 	for _, g := range groups {
@@ -215,6 +215,9 @@ func matters(key string, sc scenarios.Scenario) bool {
 		return a.Back == weld.Purged || asked("back")
 	case "aim", "work_angle":
 		return t.Joint.Fillet()
+	case "purge_time", "solvent", "brush", "sequence": // said where they are not as usual
+		f, ok := weld.FieldByKey(key)
+		return ok && f.Get(a) != f.Get(weld.Defaults())
 	case "dam":
 		return t.Throat
 	case "vent":
