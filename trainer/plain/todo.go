@@ -15,14 +15,10 @@ func (r *runner) todo() view.ToDo {
 	if r.opt.Past == nil {
 		return view.ToDo{}
 	}
-	drafts, err := r.opt.Past.Drafts()
-	coupons, cerr := r.opt.Past.Coupons()
-	for _, err := range []error{err, cerr} {
-		if err != nil {
-			r.say(0, "! "+err.Error())
-		}
+	td, err := view.ReadToDo(r.opt.Bank, r.opt.Past)
+	if err != nil {
+		r.say(0, "! "+err.Error())
 	}
-	td := view.NewToDo(r.opt.Bank, drafts, coupons)
 	offer := func(word, text string) { r.hang(2, 10, word, text) }
 	r.gap()
 	r.say(0, "You may type")

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -115,6 +116,8 @@ type Filter struct {
 	Learner  string
 	Scenario string
 	Last     int // only so many, the newest; zero for all
+
+	at int64 // of that very millisecond; zero for all
 }
 
 // Briefs gives the attempts asked for in brief, oldest first. A hundred thousand
@@ -131,8 +134,49 @@ func (s *Store) Briefs(f Filter) ([]session.Brief, error) {
 	return out, err
 }
 
-// Coupons gives all attempts in brief, oldest first.
-func (s *Store) Coupons() ([]session.Brief, error) { return s.Briefs(Filter{}) }
+// Recent gives the last so many attempts in brief, oldest first.
+func (s *Store) Recent(n int) ([]session.Brief, error) { return s.Briefs(Filter{Last: n}) }
+
+const standingQuery = "SELECT scenario, COUNT(*), SUM(CASE WHEN outcome = 'accept' THEN 1 ELSE 0 END), MAX(at) " +
+	"FROM attempt INDEXED BY attempt_standing GROUP BY learner, scenario"
+
+// Standings says of every joint that was tried how it stands, in the order of ids.
+func (s *Store) Standings() ([]session.Standing, error) {
+	rows, err := s.db.Query(standingQuery)
+	if err != nil {
+		return nil, s.wrap(err)
+	}
+	defer rows.Close()
+	all, last := map[string]session.Standing{}, map[string]int64{}
+	for rows.Next() {
+		var id string
+		var tried, accepted int
+		var at int64
+		if err := rows.Scan(&id, &tried, &accepted, &at); err != nil {
+			return nil, s.wrap(err)
+		}
+		st := all[id]
+		all[id] = session.Standing{Tried: st.Tried + tried, Accepted: st.Accepted + accepted}
+		last[id] = max(last[id], at)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, s.wrap(err)
+	}
+	rows.Close()
+	var out []session.Standing
+	for _, id := range slices.Sorted(maps.Keys(all)) {
+		st := all[id]
+		err := s.rows(s.db, Filter{Scenario: id, at: last[id], Last: 1}, false, func(r row) error {
+			st.Last = r.Brief
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, st)
+	}
+	return out, nil
+}
 
 // Attempt gives one attempt whole.
 func (s *Store) Attempt(id string) (session.Attempt, error) {
@@ -257,6 +301,10 @@ func (f Filter) query(whole bool) (query string, args []any) {
 			query += fmt.Sprintf("%s%s = $%d", and, c.column, len(args))
 			and = " AND "
 		}
+	}
+	if f.at != 0 {
+		args = append(args, f.at)
+		query += fmt.Sprintf("%sat = $%d", and, len(args))
 	}
 	if f.Last > 0 {
 		return query + fmt.Sprintf(" ORDER BY at DESC, id DESC LIMIT %d", f.Last), args

@@ -20,6 +20,7 @@ import (
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/sessiontest"
 )
 
 func open(t testing.TB, path string) *record.Store {
@@ -130,6 +131,27 @@ func TestFilter(t *testing.T) {
 			assert.Equal(t, session.NewBrief(got[i]), briefs[i], "%+v", c.filter)
 		}
 	}
+}
+
+func TestStandings(t *testing.T) {
+	s := open(t, filepath.Join(t.TempDir(), record.FileName))
+	got, err := s.Standings()
+	require.NoError(t, err)
+	assert.Empty(t, got)
+	rapid.Check(t, func(t *rapid.T) {
+		n, err := s.Briefs(record.Filter{})
+		require.NoError(t, err)
+		a := attempt(fmt.Sprint(len(n)), noon.Add(time.Duration(rapid.IntRange(0, 20).Draw(t, "at"))*time.Second))
+		a.Scenario = rapid.SampledFrom([]string{"B-01", "B-02", "T-01"}).Draw(t, "joint")
+		a.Learner = rapid.SampledFrom([]string{"Ann", "Bo"}).Draw(t, "learner")
+		a.Verdict.Outcome = rapid.SampledFrom([]scoring.Outcome{scoring.Accept, scoring.Reject, scoring.OutOfRange}).Draw(t, "outcome")
+		require.NoError(t, s.Add(a))
+		coupons, err := s.Briefs(record.Filter{})
+		require.NoError(t, err)
+		got, err := s.Standings()
+		require.NoError(t, err)
+		assert.Equal(t, sessiontest.Standings(coupons), got)
+	})
 }
 
 func TestAnythingTheTrainerCanProduceSurvives(t *testing.T) {

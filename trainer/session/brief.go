@@ -55,3 +55,10 @@ func Metals(t weld.Task) string {
 	}
 	return string(t.A.Metal) + " to " + string(t.B.Metal)
 }
+
+// Standing is how a joint stands in the record.
+type Standing struct {
+	Tried    int
+	Accepted int
+	Last     Brief // the coupon welded last
+}

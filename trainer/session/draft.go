@@ -28,8 +28,9 @@ type Drafts interface {
 
 // Past reads what has been recorded.
 type Past interface {
-	Drafts() ([]Draft, error)  // newest first
-	Coupons() ([]Brief, error) // oldest first
+	Drafts() ([]Draft, error)       // newest first
+	Standings() ([]Standing, error) // of the joints that were tried
+	Recent(n int) ([]Brief, error)  // the last coupons, oldest first
 	Attempt(id string) (Attempt, error)
 }
 

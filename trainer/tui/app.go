@@ -305,12 +305,11 @@ func (a *app) session(sc scenarios.Scenario) *session.Session {
 // todo reads what there is to do off the record.
 func (a *app) todo() view.ToDo {
 	if a.opt.Past == nil {
-		return view.NewToDo(a.opt.Bank, nil, nil)
+		return view.NewToDo(a.opt.Bank, nil, nil, nil)
 	}
-	drafts, err := a.opt.Past.Drafts()
-	coupons, cerr := a.opt.Past.Coupons()
-	a.warn(errors.Join(err, cerr))
-	return view.NewToDo(a.opt.Bank, drafts, coupons)
+	td, err := view.ReadToDo(a.opt.Bank, a.opt.Past)
+	a.warn(err)
+	return td
 }
 
 func (a *app) toStart() {

@@ -117,8 +117,8 @@ func (m *startModel) dueLines(w int) []line {
 // latestLines lists the coupons welded last, the newest first, at most n.
 func (m *startModel) latestLines(n int) []line {
 	var out []line
-	for i := len(m.todo.Coupons) - 1; i >= 0 && len(out) < n; i-- {
-		b := m.todo.Coupons[i]
+	for i := len(m.todo.Recent) - 1; i >= 0 && len(out) < n; i-- {
+		b := m.todo.Recent[i]
 		word, mark := view.Outcome(b.Outcome)
 		l := line{{padTo(view.When(b.At, m.now), 18) + padTo(b.Scenario, 7), inkFaint}, {padTo(word+" "+mark, 13), outcomeInk(b.Outcome)}}
 		if b.Finding != "" {

@@ -269,13 +269,37 @@ func (r *Recorder) Drafts() ([]session.Draft, error) {
 	}), nil
 }
 
-// Coupons gives the attempts in brief.
-func (r *Recorder) Coupons() ([]session.Brief, error) {
-	var out []session.Brief
+// Standings says how the joints stand.
+func (r *Recorder) Standings() ([]session.Standing, error) { return Standings(r.briefs()), nil }
+
+// Recent gives the last attempts in brief.
+func (r *Recorder) Recent(n int) ([]session.Brief, error) {
+	all := r.briefs()
+	return all[max(0, len(all)-n):], nil
+}
+
+func (r *Recorder) briefs() (out []session.Brief) {
 	for _, a := range r.Attempts {
 		out = append(out, session.NewBrief(a))
 	}
-	return out, nil
+	return out
+}
+
+// Standings counts coupons, oldest first, by joint, in the order of ids.
+func Standings(coupons []session.Brief) (out []session.Standing) {
+	all := map[string]session.Standing{}
+	for _, b := range coupons {
+		st := all[b.Scenario]
+		st.Tried, st.Last = st.Tried+1, b
+		if b.Outcome == scoring.Accept {
+			st.Accepted++
+		}
+		all[b.Scenario] = st
+	}
+	for _, id := range slices.Sorted(maps.Keys(all)) {
+		out = append(out, all[id])
+	}
+	return out
 }
 
 // Attempt gives an attempt by its id.

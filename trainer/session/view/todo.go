@@ -2,6 +2,7 @@ package view
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -14,10 +15,10 @@ import (
 
 // ToDo is what a learner may do now, from what the record holds.
 type ToDo struct {
-	Begun    []Begun             // joints left with an answer on its way, newest first
-	Due      []session.Brief     // the last coupon of each joint that was rejected last, oldest first
-	Last     map[string]Standing // by joint
-	Coupons  []session.Brief     // oldest first
+	Begun    []Begun                     // joints left with an answer on its way, newest first
+	Due      []session.Brief             // the last coupon of each joint that was rejected last, oldest first
+	Last     map[string]session.Standing // by joint
+	Recent   []session.Brief             // the last coupons, oldest first
 	Accepted int
 }
 
@@ -27,15 +28,20 @@ type Begun struct {
 	Draft    session.Draft
 }
 
-// Standing is how a joint stands in the record.
-type Standing struct {
-	Last  session.Brief
-	Tried int
+// recent is how many coupons a list of the last ones may show.
+const recent = 50
+
+// ReadToDo reads it off the record; what cannot be read is left out and told.
+func ReadToDo(bank []scenarios.Scenario, past session.Past) (ToDo, error) {
+	drafts, derr := past.Drafts()
+	standings, serr := past.Standings()
+	coupons, cerr := past.Recent(recent)
+	return NewToDo(bank, drafts, standings, coupons), errors.Join(derr, serr, cerr)
 }
 
-// NewToDo reads it off what was recorded. Joints that are not in the bank are left out.
-func NewToDo(bank []scenarios.Scenario, drafts []session.Draft, coupons []session.Brief) ToDo {
-	td := ToDo{Last: map[string]Standing{}, Coupons: coupons}
+// NewToDo puts it together from what was recorded. Joints that are not in the bank are left out.
+func NewToDo(bank []scenarios.Scenario, drafts []session.Draft, standings []session.Standing, coupons []session.Brief) ToDo {
+	td := ToDo{Last: map[string]session.Standing{}, Recent: coupons}
 	in := func(id string) (sc scenarios.Scenario, ok bool) {
 		i := slices.IndexFunc(bank, func(sc scenarios.Scenario) bool { return sc.ID == id })
 		if i < 0 {
@@ -48,11 +54,9 @@ func NewToDo(bank []scenarios.Scenario, drafts []session.Draft, coupons []sessio
 			td.Begun = append(td.Begun, Begun{sc, d})
 		}
 	}
-	for _, b := range coupons {
-		if b.Outcome == scoring.Accept {
-			td.Accepted++
-		}
-		td.Last[b.Scenario] = Standing{b, td.Last[b.Scenario].Tried + 1}
+	for _, st := range standings {
+		td.Accepted += st.Accepted
+		td.Last[st.Last.Scenario] = st
 	}
 	for id, st := range td.Last {
 		if _, ok := in(id); ok && st.Last.Outcome == scoring.Reject {

@@ -19,10 +19,11 @@ func TestToDo(t *testing.T) {
 	coupon := func(id string, h int, o scoring.Outcome) session.Brief {
 		return session.Brief{ID: id, Scenario: id, At: at(h), Outcome: o}
 	}
-	td := view.NewToDo(sessiontest.Bank(), drafts, []session.Brief{
+	coupons := []session.Brief{
 		coupon("C-01", 1, scoring.Accept), coupon("B-01", 2, scoring.Reject), coupon("gone", 2, scoring.Reject),
 		coupon("C-01", 3, scoring.Reject), coupon("T-01", 4, scoring.Reject), coupon("T-01", 5, scoring.Accept),
-	})
+	}
+	td := view.NewToDo(sessiontest.Bank(), drafts, sessiontest.Standings(coupons), coupons)
 	assert.Len(t, td.Begun, 1, "what is no longer in the bank cannot be gone on with")
 	assert.Equal(t, "2 of 4 filled in", td.Begun[0].Words())
 	assert.Equal(t, []view.Fact{{Label: "amps", Text: "60 A"}, {Label: "travel", Text: "still to decide"}, {Label: "dab every", Text: "1/16 in"}, {Label: "lean", Text: "still to decide"}}, td.Begun[0].Decided())
