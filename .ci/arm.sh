@@ -7,7 +7,7 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 
 scenarios=("$@")
-[ ${#scenarios[@]} -gt 0 ] || scenarios=(B-01 T-01 C-01 L-01)
+[ ${#scenarios[@]} -gt 0 ] || scenarios=(B-01 T-01 C-01 L-01 E-02 P-02 S-02)
 case=trainer/verify/cases/P3.yaml
 
 work=$(mktemp -d)

@@ -128,7 +128,15 @@ func outside(t weld.Task, a weld.Answer) string {
 		}
 	}
 	if t.Joint.Tube() {
-		return within("a tube of", t.Diameter.MM(), 12, 95, "mm")
+		if r := within("a tube of", t.Diameter.MM(), weld.MinTube.MM(), weld.MaxTube.MM(), "mm"); r != "" {
+			return r
+		}
+	}
+	if t.Joint == weld.TubeSaddle {
+		if r := within("a branch at", t.Branch.Degrees(), weld.MinBranch.Degrees(), weld.MaxBranch.Degrees(), "deg"); r != "" {
+			return r
+		}
+		return within("a branch of", t.Diameter.MM(), 0, math.Round(float64(weld.MostOfThrough*t.Through.MM()*1e6))/1e6, "mm")
 	}
 	return ""
 }

@@ -144,3 +144,52 @@ func TestNoseOnTwoEdges(t *testing.T) {
 	}
 	assert.Greater(t, last, 1.0, "90 A on two edges of 1 mm runs down a side")
 }
+
+// Whatever is allowed of a tube can be welded: the heat balance closes and every number
+// is one.
+func TestAnyTubeWelds(t *testing.T) {
+	if brief() {
+		t.Skip("brief")
+	}
+	for _, c := range [][]string{
+		{"steel tube", "diameter", "12 mm", "wall", "0.5 mm", "amps", "16 A", "position", "PA"},
+		{"steel tube", "diameter", "95 mm", "wall", "4 mm", "amps", "150 A"},
+		{"steel tube", "wall_b", "3 mm", "gap", "0.4 mm", "gap_end", "0.8 mm", "dab", "1 mm"},
+		{"steel tube", "wall_b", "3 mm", "metal_b", "304", "position", "PC", "chill", "copper backing bar"},
+		{"steel tube", "position", "PA", "start", "go at once", "filler", "none", "earlier_run", "5 s"},
+		{"steel tube", "position", "PJ", "travel", "600 mm/min"},
+		{"steel branch", "diameter", "12 mm", "through", "14 mm", "wall", "0.9 mm", "branch", "45 deg", "amps", "45 A", "amps_end", "30 A"},
+		{"steel branch", "diameter", "60 mm", "through", "400 mm", "branch", "90 deg", "position", "PA"},
+		{"steel branch", "position", "PJ", "gap", "0.3 mm", "earlier_run", "20 s", "chill", "clamp bars"},
+		{"stainless edge", "wall_b", "2 mm", "gap", "0.3 mm", "position", "PC"},
+	} {
+		s := setups(t)[c[0]]
+		for i := 1; i+1 < len(c); i += 2 {
+			require.NoError(t, set(&s.task, &s.answer, c[i], c[i+1]))
+		}
+		require.Empty(t, outside(s.task, s.answer), c)
+		b, err := puddle.WeldAt(s.task, s.answer, puddle.Coarse)
+		require.NoError(t, err, c)
+		assert.Less(t, b.Closure, 1e-9, c)
+		v := judgeBead(s.task, s.answer, b)
+		for _, x := range v.Coupon.Stations {
+			for _, n := range []float64{float64(x.FaceWidth), float64(x.BackWidth), x.Penetration, float64(x.Throat), float64(x.Cap), float64(x.PeakFace), float64(x.Down)} {
+				assert.False(t, math.IsNaN(n) || math.IsInf(n, 0), "%v at %v", c, x.At)
+			}
+		}
+	}
+}
+
+// What geometry the model has not been thought through for is not scored.
+func TestTubesOutsideTheModel(t *testing.T) {
+	for _, c := range [][]string{
+		{"steel tube", "diameter", "11 mm"}, {"steel tube", "diameter", "100 mm"},
+		{"steel branch", "through", "23 mm"}, {"steel branch", "branch", "40 deg"}, {"steel branch", "branch", "100 deg"},
+	} {
+		s := setups(t)[c[0]]
+		require.NoError(t, set(&s.task, &s.answer, c[1], c[2]))
+		v, err := Judge(s.task, s.answer)
+		require.NoError(t, err)
+		assert.Equal(t, OutOfRange, v.Outcome, c)
+	}
+}

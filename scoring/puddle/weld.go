@@ -7,9 +7,9 @@
 // each dab, losses to air, fixture and vapour. Pool: collapse against surface
 // tension, the keyhole at a gap, fusion of the root, read from the melted envelope.
 //
-// Valid for walls of 0.5 to 4 mm, 5 to 250 A, 0.3 to 15 mm/s. It leaves out
-// surface deformation, flow in the pool beyond a stirred conductivity, and the
-// spread of melting behaviour between heats of one grade.
+// Valid for walls of 0.5 to 4 mm, tubes of 12 to 95 mm, 5 to 250 A, 0.3 to 15 mm/s. It
+// leaves out surface deformation, flow in the pool beyond a stirred conductivity, and
+// the spread of melting behaviour between heats of one grade.
 package puddle
 
 import (

@@ -302,7 +302,10 @@ func Place(t weld.Task, from, to weld.Length, sys weld.System) string {
 // stretch says where around a tube a stretch of the seam lies.
 func stretch(t weld.Task, from, to weld.Length) string {
 	a, b := t.Where(from), t.Where(to)
-	if a == b {
+	switch {
+	case a == b && to-from > t.Seam/2: // from one crown of a square branch to the other
+		return ""
+	case a == b:
 		return a
 	}
 	return "from " + bare(a) + " to " + bare(b)

@@ -122,6 +122,10 @@ func TestTubesInWords(t *testing.T) {
 	assert.Equal(t, "at 29.9 mm, at 3 o'clock", at(0.5, 0.5))
 	assert.Equal(t, "19.9 to 39.9 mm, from 4 o'clock to 2 o'clock", at(1./3, 2./3))
 	assert.Equal(t, "0 to 59.8 mm", at(0, 1), "all along needs no hour")
+	square := aroundIn(weld.TubeSaddle, weld.PB)
+	square.Branch = weld.MaxBranch
+	square.Seam = square.Round().Run()
+	assert.NotContains(t, Place(square, 1e-3, square.Seam, weld.Metric), "crown", "it has two of them")
 	rows := Table(task, scoring.Coupon{Stations: []scoring.Station{{}, {At: task.Seam}}}, 2, weld.Metric)
 	assert.Equal(t, "6 o'clock", rows[0].Note)
 	assert.Equal(t, "12 o'clock", rows[1].Note)
