@@ -137,6 +137,9 @@ func (r *runner) choose() (int, error) {
 			continue
 		case text == "go on" && len(td.Begun) > 0:
 			return r.index(td.Begun[0].Scenario.ID), nil
+		case word == "record":
+			r.record(td, rest)
+			continue
 		case text == "due" && len(td.Due) > 0:
 			r.due(td)
 			continue

@@ -106,6 +106,20 @@ func TestGoingOnWhereItWasLeft(t *testing.T) {
 	require.Len(t, rec.Attempts, 1)
 }
 
+func TestRecord(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	out := talk(t, rec, Options{}, "record", "T-01", "60", "120", "3", "push", "keyhole", "list", "record", "record 1", "record 9", "quit")
+	for _, want := range []string{
+		"No coupon has been welded yet.", "record    lists 1 coupon, 0 accepted",
+		"1 today 09:30 T-01, REJECT x, burn-through 31, lack of fusion 90, oxide 81:\n  keyhole",
+		"dabbing on a gap: 1 coupon, 0 accepted, last today 09:30", "T-01 Rail gusset, far end, welded today 09:30",
+	} {
+		assert.Contains(t, out, want)
+	}
+	assert.Equal(t, 2, strings.Count(out, "You said keyhole: yes, that decided it."))
+	assert.Len(t, rec.Attempts, 1)
+}
+
 func TestFilter(t *testing.T) {
 	out := talk(t, &sessiontest.Recorder{}, Options{}, "filter", "filter metal", "filter level 4", "filter off", "filter joint tee", "list", "quit")
 	for _, want := range []string{"metal     304 (1), 5052 (1), carbon steel (1)", "Only level 4. filter off takes it away.", "Only tee fillet."} {

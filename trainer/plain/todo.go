@@ -32,6 +32,9 @@ func (r *runner) todo() view.ToDo {
 	if n := len(td.Due); n > 0 {
 		offer("due", "lists "+view.Counted(n, "joint")+" rejected last time")
 	}
+	if n := td.Tried; n > 0 {
+		offer("record", fmt.Sprintf("lists %s, %d accepted, and what you have practised", view.Counted(n, "coupon"), td.Accepted))
+	}
 	offer("filter", "narrows the list by metal, joint, position, wall, level or skill")
 	offer("settings", "says units, name and the rest, and changes them")
 	return td

@@ -73,6 +73,7 @@ type Session struct {
 	searched bool // the smallest change has been looked for
 	rescue   *scoring.Rescue
 	kept     Draft // what Drafts holds of this joint
+	reviewed bool  // an old coupon, only looked at
 }
 
 // Entry is a field the learner decides, with what has been typed so far.

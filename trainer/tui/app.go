@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -13,6 +14,7 @@ import (
 	"github.com/rivo/tview"
 
 	"puddlewise/scenarios"
+	"puddlewise/scoring"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
@@ -116,6 +118,7 @@ type app struct {
 	shell  *shell
 
 	choose   *choosePage
+	record   *recordPage                 // nil until it is looked at
 	sessions map[string]*session.Session // by joint, so that going back loses nothing
 	leave    func()                      // from a joint back to where it was chosen
 	notice   span                        // shown until the next key
@@ -337,6 +340,55 @@ func (a *app) toBench(sc scenarios.Scenario) { a.show(newBenchPage(a, a.session(
 
 // toVerdict shows what was found; a coupon that is not scored comes here at once.
 func (a *app) toVerdict(s *session.Session) { a.show(newVerdictPage(a, s)) }
+
+// toRecord shows the record where it was left.
+func (a *app) toRecord() {
+	a.leave = a.toRecord
+	if a.record == nil {
+		a.record = newRecordPage(a)
+	}
+	a.record.refresh()
+	a.show(a.record)
+}
+
+// toBeforeCoupon goes back from a coupon to where it came from.
+func (a *app) toBeforeCoupon(s *session.Session) {
+	if s.Reviewed() {
+		a.toRecord()
+		return
+	}
+	a.toBench(s.Scenario())
+}
+
+// weldAgain goes to the joint of a coupon as the bank has it.
+func (a *app) weldAgain(s *session.Session) {
+	for _, sc := range a.opt.Bank {
+		if sc.ID == s.Scenario().ID {
+			a.toBench(sc)
+		}
+	}
+}
+
+func (a *app) inBank(id string) bool {
+	return slices.ContainsFunc(a.opt.Bank, func(sc scenarios.Scenario) bool { return sc.ID == id })
+}
+
+// couponName names the coupon a page shows.
+func (a *app) couponName(s *session.Session) string {
+	if try, ok := s.Last(); ok && s.Reviewed() {
+		return "welded " + view.When(try.At, a.opt.Now())
+	}
+	return "coupon " + itoa(len(s.Tries()))
+}
+
+// recordedWords says of an old coupon how it comes to be shown.
+func (a *app) recordedWords(try session.Attempt) string {
+	out := "as it was recorded on " + try.At.In(a.opt.Now().Location()).Format("2006-01-02 15:04")
+	if try.ModelVersion != scoring.ModelVersion {
+		out += ", model " + try.ModelVersion + "; today's is " + scoring.ModelVersion
+	}
+	return out
+}
 
 // askToQuit leaves at once when nothing would be lost, and asks otherwise.
 func (a *app) askToQuit() {

@@ -181,6 +181,29 @@ func TestSettingsThatCannotBeKeptAreSaid(t *testing.T) {
 	}
 }
 
+func TestTheRecordShowsWhatWasWelded(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil).SeesNot("record").Choose("T-01").Fill("60", "120", "3").Press("p")
+	l.Weld().Say("the root did not fuse").Press("w").Fill("60", "120", "1.5").Weld().Say("it is good")
+	l.Press("n", "esc", "esc").Sees("the record    2 coupons, 1 accepted").SeesNot("due again")
+	l.Press("r").Sees("2 coupons, 1 accepted", "ACCEPT +", "REJECT x", "keyhole")
+	l.Press("j", "enter").Sees("welded today 09:30", "REJECT x", "as it was recorded on 2026-03-02 09:30", "drops out, 46 to 49 mm").SeesNot("what went wrong?")
+	l.Press("enter").Sees("You said root not fused", "burn-through     31 x", "recorded").SeesNot("smallest change")
+	l.Press("esc", "esc").Sees("> today 09:30      T-01  REJECT").Press("enter", "w").Sees("[ 1.5").Press("esc").Sees("puddlewise: the record")
+	assert.Len(t, l.Record.Attempts, 2, "looking adds nothing")
+}
+
+func TestARecordedCouponWhoseJointIsGone(t *testing.T) {
+	whole := session.Attempt{ID: "a", Scenario: "X-09", Title: "Gone", At: sessiontest.Time, Learner: "apprentice", Task: sessiontest.Joint("T-01").Task, Answer: weld.Defaults()}
+	whole.Verdict, _ = sessiontest.Judge(whole.Task, whole.Answer)
+	bare := whole
+	bare.ID, bare.Task, bare.At = "b", weld.Task{}, sessiontest.Time.Add(-time.Hour)
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Past = &sessiontest.Recorder{Attempts: []session.Attempt{bare, whole}}
+	})
+	l.Press("r").Sees("2 coupons").Press("enter").Sees("Gone", "as it was recorded").SeesNot("weld again").Press("w").Sees("Gone")
+	l.Press("esc", "down", "enter").Sees("the joint X-09 is not in the bank any more")
+}
+
 // leave presses the keys that end the trainer.
 func leave(l *tuitest.Learner, keys ...string) {
 	l.T.Helper()

@@ -23,7 +23,7 @@ func newCouponPage(a *app, s *session.Session) *couponPage {
 func (p *couponPage) name() screenName { return onCoupon }
 
 func (p *couponPage) title() (string, line) {
-	right := line{{"coupon " + itoa(len(p.s.Tries())), inkFaint}}
+	right := line{{p.app.couponName(p.s), inkFaint}}
 	if p.told() {
 		word, mark := view.Outcome(p.try.Verdict.Outcome)
 		right = append(right, span{"   " + word + " " + mark, outcomeInk(p.try.Verdict.Outcome)})
@@ -32,12 +32,12 @@ func (p *couponPage) title() (string, line) {
 }
 
 // told says whether the learner has said what went wrong, and so may know.
-func (p *couponPage) told() bool {
-	_, ok := p.s.Said()
-	return ok
-}
+func (p *couponPage) told() bool { return p.s.Told() }
 
 func (p *couponPage) status() line {
+	if p.s.Reviewed() {
+		return line{{p.app.recordedWords(p.try), inkFaint}}
+	}
 	if p.told() {
 		return nil
 	}
@@ -159,6 +159,8 @@ func (p *couponPage) can(act action) bool {
 		return !p.told()
 	case actVerdict:
 		return p.told()
+	case actAgain:
+		return p.app.inBank(p.s.Scenario().ID)
 	case actSigns:
 		return !p.wide && p.numbers && p.signs() != nil
 	case actNumbers:
@@ -190,7 +192,9 @@ func (p *couponPage) do(act action) {
 		p.move(1)
 	case actWorst:
 		p.worst()
-	case actAgain, actBack:
-		p.app.toBench(p.s.Scenario())
+	case actAgain:
+		p.app.weldAgain(p.s)
+	case actBack:
+		p.app.toBeforeCoupon(p.s)
 	}
 }

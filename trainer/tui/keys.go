@@ -14,6 +14,7 @@ const (
 	onCautions screenName = "cautions"
 	onStart    screenName = "start"
 	onChoose   screenName = "choose a joint"
+	onRecord   screenName = "the record"
 	onSettings screenName = "settings"
 	onFilter   screenName = "filter"
 	onBench    screenName = "the joint"
@@ -54,7 +55,10 @@ const (
 	actOther
 	actResume
 	actDue
+	actRecord
 	actSettings
+	actSkills
+	actCoupons
 	actAdvice
 	actSources
 	actSigns
@@ -117,6 +121,7 @@ var keyTable = map[screenName][]command{
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter), named(tcell.KeyRight), char('l')}, name: "enter", does: "do it", help: "do what is marked, also right and l"},
 		rowUp, rowDown, rowFirst, rowLast,
 		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "new joint", help: "choose a joint from the bank"},
+		{act: actRecord, keys: []stroke{char('r')}, name: "r", does: "record", help: "the coupons welded so far, and what you have practised"},
 		{act: actSettings, keys: []stroke{char('s')}, name: "s", does: "settings", help: "units, theme, glyphs, motion, name"},
 		{act: actCautions, keys: []stroke{char('c')}, name: "c", does: "cautions", help: "read the cautions again"},
 		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
@@ -132,6 +137,13 @@ var keyTable = map[screenName][]command{
 		rowBack,
 		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
 		rowHelp, rowQuitNow,
+	},
+	onRecord: {
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "look at it", help: "the coupon and its verdict again, as they were"},
+		rowUp, rowDown, rowPageUp, rowPageDown, rowFirst, rowLast,
+		{act: actCoupons, keys: []stroke{named(tcell.KeyTab), named(tcell.KeyBacktab)}, name: "tab", does: "coupons"},
+		{act: actSkills, keys: []stroke{named(tcell.KeyTab), named(tcell.KeyBacktab)}, name: "tab", does: "skills", help: "turn from the coupons to the skills and back; wide screens show both"},
+		rowBack, rowHelp, rowQuitNow,
 	},
 	onSettings: {
 		{act: actUp, keys: []stroke{named(tcell.KeyUp), char('k'), named(tcell.KeyBacktab)}},
@@ -211,7 +223,7 @@ var keyTable = map[screenName][]command{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onSettings, onChoose, onFilter, onBench, onWeld, onCoupon, onGuess, onVerdict, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onWeld, onCoupon, onGuess, onVerdict, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

@@ -56,7 +56,7 @@ func TestFooterKeepsTheHelpKey(t *testing.T) {
 func TestEveryKeyMeansOneThingAtATime(t *testing.T) {
 	// Rows that share a key must be told apart by what is possible.
 	apart := map[[2]action]bool{
-		{actWeld, actOpen}: true, {actOpen, actVerdict}: true, {actClear, actBack}: true, {actNumbers, actSigns}: true,
+		{actWeld, actOpen}: true, {actOpen, actVerdict}: true, {actClear, actBack}: true, {actNumbers, actSigns}: true, {actCoupons, actSkills}: true,
 	}
 	for name, cmds := range keyTable {
 		for i, a := range cmds {

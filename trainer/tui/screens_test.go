@@ -57,7 +57,12 @@ func TestScreens(t *testing.T) {
 			l.Press("n").Golden(name("choose-after"))
 			l.Choose("B-01").Fill("60", "120").Press("right").Golden(name("bench-butt"))
 			l.Weld().Golden(name("coupon-butt"))
-			assert.Len(t, l.Record.Attempts, 2)
+			l.Press("esc", "esc", "esc", "esc").Golden(name("start-after"))
+			l.Press("r").Golden(name("record"))
+			l.Press("tab").Golden(name("record-skills"))
+			l.Press("tab", "down", "down", "enter").Golden(name("coupon-recorded"))
+			l.Press("enter").Golden(name("verdict-recorded"))
+			assert.Len(t, l.Record.Attempts, 3)
 			sit(func(o *tui.Options) { o.Start = "C-01" }).Golden(name("bench-all-fields"))
 		})
 	}

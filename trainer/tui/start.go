@@ -57,6 +57,8 @@ func (p *startPage) can(act action) bool {
 	switch act {
 	case actUp, actDown, actFirst, actLast:
 		return len(p.entries) > 1
+	case actRecord:
+		return p.todo.Tried > 0
 	}
 	return true
 }
@@ -88,6 +90,8 @@ func (p *startPage) open(e startEntry) {
 		p.app.toBench(e.begun.Scenario)
 	case actOther:
 		p.app.toChoose()
+	case actRecord:
+		p.app.toRecord()
 	case actSettings:
 		p.app.show(newSettingsPage(p.app))
 	case actDue:

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"time"
 
 	"puddlewise/scenarios"
@@ -43,6 +44,9 @@ func newStartModel(bank []scenarios.Scenario, todo view.ToDo, set record.Setting
 	add(actOther, "a new joint", view.Counted(len(bank), "joint")+" on the bench")
 	if n := len(todo.Due); n > 0 {
 		add(actDue, "due again", view.Counted(n, "joint")+" rejected last time")
+	}
+	if n := todo.Tried; n > 0 {
+		add(actRecord, "the record", fmt.Sprintf("%s, %d accepted", view.Counted(n, "coupon"), todo.Accepted))
 	}
 	add(actSettings, "settings", settingWords(set))
 	return m
@@ -88,6 +92,8 @@ func (m *startModel) aboutLines(e startEntry, w int) []line {
 		return m.dueLines(w)
 	case actOther:
 		return m.bankLines(w)
+	case actRecord:
+		return m.latestLines(8)
 	case actSettings:
 		return newSettingsModel(m.set).standLines()
 	}

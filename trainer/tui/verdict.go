@@ -44,7 +44,7 @@ func (p *verdictPage) name() screenName { return onVerdict }
 
 func (p *verdictPage) title() (string, line) {
 	word, mark := view.Outcome(p.try.Verdict.Outcome)
-	return p.s.Scenario().Title, line{{"coupon " + itoa(len(p.s.Tries())) + "   ", inkFaint}, {word + " " + mark, outcomeInk(p.try.Verdict.Outcome)}}
+	return p.s.Scenario().Title, line{{p.app.couponName(p.s) + "   ", inkFaint}, {word + " " + mark, outcomeInk(p.try.Verdict.Outcome)}}
 }
 
 func (p *verdictPage) status() line { return p.record() }
@@ -98,6 +98,8 @@ func (p *verdictPage) drawCoupon(c canvas) int {
 
 func (p *verdictPage) can(act action) bool {
 	switch act {
+	case actAgain:
+		return p.app.inBank(p.s.Scenario().ID)
 	case actAll:
 		return p.more() > 0
 	case actSources:
@@ -114,7 +116,7 @@ func (p *verdictPage) do(act action) {
 	switch act {
 	case actAgain:
 		p.stop()
-		p.app.toBench(p.s.Scenario())
+		p.app.weldAgain(p.s)
 	case actOther:
 		p.stop()
 		p.app.toChoose()
@@ -130,7 +132,7 @@ func (p *verdictPage) do(act action) {
 	case actBack:
 		p.stop()
 		if len(p.try.Verdict.Coupon.Stations) == 0 {
-			p.app.toBench(p.s.Scenario())
+			p.app.toBeforeCoupon(p.s)
 			return
 		}
 		p.app.show(newCouponPage(p.app, p.s))

@@ -23,7 +23,7 @@ var Time = time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC)
 // corner overhead with two hazards and many fields.
 func Bank() []scenarios.Scenario {
 	tee := scenarios.Scenario{
-		ID: "T-01", Title: "Rail gusset, far end", Revision: 1, Level: 2,
+		ID: "T-01", Title: "Rail gusset, far end", Revision: 1, Level: 2, Skills: []string{"choosing amps", "dabbing on a gap"},
 		Job:   "A gusset goes onto a trailer rail. The cut is not square, so the gap opens towards the far end.",
 		Bench: "rods ER70S-2 1.2 and 1.6 mm, lanthanated tungsten 1.6 and 2.4 mm, cup 8 with lens",
 		Task: weld.Task{
@@ -50,6 +50,7 @@ func Bank() []scenarios.Scenario {
 	}
 	butt := tee
 	butt.ID, butt.Title, butt.Level = "B-01", "Duct patch [flat]", 1
+	butt.Skills = []string{"choosing amps", "purging a root"}
 	butt.Job = "A patch is let into a duct, edge to edge."
 	butt.Task.Joint, butt.Task.Position = weld.SquareButt, weld.PA
 	butt.Task.A.Metal, butt.Task.B.Metal = weld.SS304, weld.SS304
@@ -59,6 +60,7 @@ func Bank() []scenarios.Scenario {
 
 	corner := tee
 	corner.ID, corner.Title, corner.Level = "C-01", "Lid of a battery box", 4
+	corner.Skills = []string{"choosing current type", "welding overhead"}
 	corner.Job = "The lid of an aluminium box, already standing in its frame, is closed along its outer corner."
 	corner.Access = "on your back under the frame, one elbow propped"
 	corner.Task.Joint, corner.Task.Position = weld.OutsideCorner, weld.PE

@@ -19,6 +19,7 @@ type ToDo struct {
 	Due      []session.Brief             // the last coupon of each joint that was rejected last, oldest first
 	Last     map[string]session.Standing // by joint
 	Recent   []session.Brief             // the last coupons, oldest first
+	Tried    int                         // coupons of all joints
 	Accepted int
 }
 
@@ -55,6 +56,7 @@ func NewToDo(bank []scenarios.Scenario, drafts []session.Draft, standings []sess
 		}
 	}
 	for _, st := range standings {
+		td.Tried += st.Tried
 		td.Accepted += st.Accepted
 		td.Last[st.Last.Scenario] = st
 	}
@@ -65,6 +67,38 @@ func NewToDo(bank []scenarios.Scenario, drafts []session.Draft, standings []sess
 	}
 	slices.SortFunc(td.Due, func(a, b session.Brief) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Scenario, b.Scenario)) })
 	return td
+}
+
+// Practised is how much of a skill the record shows.
+type Practised struct {
+	Skill           string
+	Tried, Accepted int       // coupons of joints that exercise it
+	Last            time.Time // zero when never tried
+}
+
+// Practice counts the record skill by skill, in the order of the skills; those no
+// joint of the bank exercises are left out.
+func (td ToDo) Practice(bank []scenarios.Scenario) []Practised {
+	var out []Practised
+	for _, skill := range scenarios.Skills {
+		p := Practised{Skill: skill}
+		exercised := false
+		for _, sc := range bank {
+			if slices.Contains(sc.Skills, skill) {
+				exercised = true
+				st := td.Last[sc.ID]
+				p.Tried += st.Tried
+				p.Accepted += st.Accepted
+				if st.Last.At.After(p.Last) {
+					p.Last = st.Last.At
+				}
+			}
+		}
+		if exercised {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // Words says how far the answer is.

@@ -51,6 +51,11 @@ func Scores(v scoring.Verdict) []Score {
 	}
 }
 
+// BriefScores is Scores for a coupon in brief.
+func BriefScores(b session.Brief) []Score {
+	return Scores(scoring.Verdict{Outcome: b.Outcome, Scores: b.Scores})
+}
+
 // SeverityMark gives the sign that stands before a finding.
 func SeverityMark(s scoring.Severity) string {
 	switch s {

@@ -1,0 +1,71 @@
+package plain
+
+import (
+	"fmt"
+	"strconv"
+
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
+)
+
+// record lists the coupons, newest first, or with a number says one again as it was.
+func (r *runner) record(td view.ToDo, text string) {
+	const most = 1000 // coupons said; the command lists all
+	var coupons []session.Brief
+	if r.opt.Past != nil {
+		var err error
+		if coupons, err = r.opt.Past.Recent(most); err != nil {
+			r.say(0, "! "+err.Error())
+		}
+	}
+	n := len(coupons)
+	if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= n {
+		r.review(coupons[n-i].ID)
+		return
+	}
+	if n == 0 {
+		r.say(2, "No coupon has been welded yet.")
+		return
+	}
+	for i := range n {
+		b := coupons[n-1-i]
+		word, mark := view.Outcome(b.Outcome)
+		text := fmt.Sprintf("%d  %s %s, %s %s", i+1, view.When(b.At, r.now()), b.Scenario, word, mark)
+		for _, s := range view.BriefScores(b) {
+			text += fmt.Sprintf(", %s %d", s.Name, s.Value)
+		}
+		if b.Finding != "" {
+			text += ": " + session.InWords(b.Finding)
+		}
+		r.say(2, text)
+	}
+	r.gap()
+	r.say(0, "Practised")
+	for _, p := range td.Practice(r.opt.Bank) {
+		if p.Tried > 0 {
+			r.say(2, fmt.Sprintf("%s: %s, %d accepted, last %s", p.Skill, view.Counted(p.Tried, "coupon"), p.Accepted, view.When(p.Last, r.now())))
+		}
+	}
+	r.say(2, "record and a number says that coupon and its verdict again, as they were.")
+}
+
+// review says a recorded coupon again.
+func (r *runner) review(id string) {
+	a, err := r.opt.Past.Attempt(id)
+	if err != nil {
+		r.say(0, "! "+err.Error())
+		return
+	}
+	s, ok := session.Review(r.opt.Bank, a, r.opt.Settings.Units)
+	if !ok {
+		r.say(2, "The joint "+a.Scenario+" is not in the bank any more, and this coupon is too old to hold it.")
+		return
+	}
+	r.gap()
+	r.say(0, s.Scenario().ID+" "+s.Scenario().Title+", welded "+view.When(a.At, r.now()))
+	for _, e := range s.Entries() {
+		r.hang(2, 24, e.Field.Label, e.Field.Show(a.Answer, s.System()))
+	}
+	r.coupon(s, a)
+	r.verdict(s, true)
+}

@@ -1,0 +1,49 @@
+package session_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/sessiontest"
+)
+
+func TestReviewShowsTheCouponAsItWas(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	s := tee(t, rec, with("dab", "3"))
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	_, err = s.Say("crater")
+	require.NoError(t, err)
+	bank := sessiontest.Bank()
+	for i := range bank {
+		bank[i].Task.Seam *= 2 // the joint has been changed since
+	}
+	r, ok := session.Review(bank, rec.Attempts[0], weld.Imperial)
+	require.True(t, ok)
+	last, _ := r.Last()
+	assert.Equal(t, rec.Attempts[0], last)
+	assert.Equal(t, rec.Attempts[0].Task, r.Scenario().Task, "on the joint it was welded on")
+	g, said := r.Said()
+	assert.True(t, said)
+	assert.Equal(t, session.Present, g.Hit)
+	assert.True(t, r.Told() && r.Reviewed() && r.Recorded())
+	_, ok = r.Search()
+	assert.False(t, ok)
+	require.NoError(t, r.Close())
+	assert.Len(t, rec.Attempts, 1)
+
+	old := rec.Attempts[0]
+	old.Task, old.Guess = weld.Task{}, ""
+	r, ok = session.Review(bank, old, weld.Metric)
+	require.True(t, ok, "the bank's joint stands in")
+	assert.Len(t, r.Entries(), 4)
+	_, said = r.Said()
+	assert.False(t, said)
+	assert.True(t, r.Told())
+	_, ok = session.Review(nil, old, weld.Metric)
+	assert.False(t, ok)
+}

@@ -1,0 +1,149 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"puddlewise/scenarios"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
+)
+
+// recordModel is the learner's coupons, newest first, and what was practised.
+type recordModel struct {
+	bank    []scenarios.Scenario
+	todo    view.ToDo
+	coupons []session.Brief // newest first
+	skills  []view.Practised
+	now     time.Time
+	cursor  int
+	turned  bool // the skills are shown, where there is no room for both
+}
+
+// take takes what the record holds now; the cursor stays on its coupon.
+func (m *recordModel) take(bank []scenarios.Scenario, td view.ToDo, oldestFirst []session.Brief, now time.Time) {
+	var id string
+	if b, ok := m.marked(); ok {
+		id = b.ID
+	}
+	m.bank, m.now, m.cursor, m.coupons = bank, now, 0, nil
+	for i := len(oldestFirst) - 1; i >= 0; i-- {
+		if oldestFirst[i].ID == id {
+			m.cursor = len(m.coupons)
+		}
+		m.coupons = append(m.coupons, oldestFirst[i])
+	}
+	m.skills, m.todo = td.Practice(bank), td
+}
+
+// marked gives the coupon the cursor is on; ok is false for an empty record.
+func (m *recordModel) marked() (b session.Brief, ok bool) {
+	if m.cursor >= len(m.coupons) {
+		return session.Brief{}, false
+	}
+	return m.coupons[m.cursor], true
+}
+
+// move steps the cursor and stops at the ends.
+func (m *recordModel) move(by int) { m.cursor = max(0, min(len(m.coupons)-1, m.cursor+by)) }
+
+// titleOf gives the title a joint has in the bank; empty when it is not there.
+func (m *recordModel) titleOf(id string) string {
+	for _, sc := range m.bank {
+		if sc.ID == id {
+			return sc.Title
+		}
+	}
+	return ""
+}
+
+// couponLines is h lines of the list with its head, around the cursor.
+func (m *recordModel) couponLines(w, h int, dots string) []line {
+	const when, id, outcome, scores, finding = 17, 6, 13, 16, 25
+	title := w - 2 - when - id - outcome - scores - finding
+	if title < 14 { // no room: the id must do
+		title = 0
+	}
+	head := padTo("", 2) + padTo("when", when) + padTo("id", id)
+	if title > 0 {
+		head += padTo("joint", title)
+	}
+	out := []line{{{head + padTo("", outcome) + padTo("burn fuse oxid", scores) + "decided by", inkFaint}}}
+	rows := h - 1
+	from := max(0, min(m.cursor-rows/2, len(m.coupons)-rows))
+	for i := from; i < len(m.coupons) && i < from+rows; i++ {
+		out = append(out, m.couponLine(i, when, id, title, outcome, w, dots))
+	}
+	return out
+}
+
+func (m *recordModel) couponLine(i, when, id, title, outcome, w int, dots string) line {
+	b := m.coupons[i]
+	mark, in := "  ", inkPlain
+	if i == m.cursor {
+		mark, in = "> ", inkFocus
+	}
+	word, sign := view.Outcome(b.Outcome)
+	l := line{{mark + padTo(view.When(b.At, m.now), when) + padTo(b.Scenario, id), in}}
+	if title > 0 {
+		l = append(l, span{padTo(shorten(m.titleOf(b.Scenario), title-2, dots), title), in})
+	}
+	l = append(l, span{padTo(word+" "+sign, outcome), outcomeInk(b.Outcome)})
+	var scores []string
+	for _, s := range view.BriefScores(b) {
+		scores = append(scores, padLeft(itoa(s.Value), 3)+s.Mark())
+	}
+	l = append(l, span{padTo(strings.Join(scores, " "), 16), inkPlain})
+	return append(l, span{shorten(session.InWords(b.Finding), w-width(l.String()), dots), inkFaint})
+}
+
+// skillLines counts skill by skill.
+func (m *recordModel) skillLines(w int) []line {
+	const skill = 31
+	out := []line{{{padTo("skill", skill) + padTo("tried", 7) + padTo("accepted", 10) + "last", inkFaint}}}
+	var never []string
+	for _, p := range m.skills {
+		if p.Tried == 0 {
+			never = append(never, p.Skill)
+			continue
+		}
+		out = append(out, line{{padTo(p.Skill, skill) + padTo(padLeft(itoa(p.Tried), 5), 7) + padTo(padLeft(itoa(p.Accepted), 8), 10), inkPlain}, {view.When(p.Last, m.now), inkFaint}})
+	}
+	if never != nil {
+		out = append(append(out, nil), labelled("not yet", strings.Join(never, ", "), 9, w, inkFaint)...)
+	}
+	return out
+}
+
+// aboutLines says more of the marked coupon.
+func (m *recordModel) aboutLines(w int) []line {
+	b, ok := m.marked()
+	if !ok {
+		return nil
+	}
+	var told []string
+	for _, t := range b.Told {
+		told = append(told, session.InWords(t.Rule))
+	}
+	out := []line{{{b.Scenario + "  " + m.titleOf(b.Scenario), inkStrong}}}
+	for _, f := range []view.Fact{
+		{Label: "welded", Text: b.At.In(m.now.Location()).Format("2006-01-02 15:04") + ", " + view.Counted(b.Hints, "hint")},
+		{Label: "found", Text: strings.Join(told, ", ")},
+		{Label: "you said", Text: session.InWords(b.Guess)},
+	} {
+		if f.Text != "" {
+			out = append(out, labelled(f.Label, f.Text, 10, w, inkPlain)...)
+		}
+	}
+	return out
+}
+
+// totals says in a line what there is.
+func (m *recordModel) totals() string {
+	out := fmt.Sprintf("%s, %d accepted", view.Counted(m.todo.Tried, "coupon"), m.todo.Accepted)
+	if n := len(m.coupons); n < m.todo.Tried {
+		out = fmt.Sprintf("the last %d of ", n) + out
+	}
+	return out
+}
