@@ -27,6 +27,9 @@ func (e *evidence) loss(j shield.Jet) coverLoss {
 		return m
 	}
 	cause, mended := j.Mend(measure)
+	if e.family == weld.TitaniumMF {
+		pool = float64(1.15 * pool) // forgives nothing: the hot metal beside the pool counts too (common practice, no source)
+	}
 	l := coverLoss{margin: pool / math.Max(float64(e.cover.Radius), 1e-6), cause: cause}
 	if tip > 0 && cause != shield.SmallCup && float64(mended.Rod) >= 0.9*tip {
 		if m := e.bareTip(tip); m > l.margin {

@@ -202,3 +202,56 @@ func TestCraterCools(t *testing.T) {
 	e.answer.SlopeDown = 1
 	assert.Zero(t, e.craterDepth())
 }
+
+// What comes of a hollow, of a crater left to the air and of a cold part is to be seen
+// on the coupon, not only said.
+func TestCouponShowsIt(t *testing.T) {
+	coupon := func(on string, change ...string) Coupon {
+		s := setups(t)[on]
+		for i := 0; i+1 < len(change); i += 2 {
+			assert.NoError(t, set(&s.task, &s.answer, change[i], change[i+1]))
+		}
+		return judgeShared(t, s.task, s.answer).Coupon
+	}
+	good := coupon("steel butt")
+	assert.Empty(t, good.Holes)
+	assert.Zero(t, good.Crater)
+	assert.Zero(t, good.Porosity)
+	assert.Zero(t, good.BackSample)
+	assert.InDelta(t, 0.2, good.Worst.Root.MM(), 0.15)
+	blown := coupon("steel butt", "closed", "yes", "vent", "no")
+	if assert.NotEmpty(t, blown.Holes) {
+		assert.Greater(t, blown.Holes[0].From.MM(), 35.0, "the last pool blew out")
+	}
+	last := func(c Coupon) Station { return c.Stations[len(c.Stations)-1] }
+	stainless := coupon("stainless butt", "postflow", "0.5 s")
+	assert.NotEqual(t, last(coupon("stainless butt")).Colour, last(stainless).Colour, "the crater takes colour")
+	assert.Equal(t, coupon("stainless butt").Stations[20].Colour, stainless.Stations[20].Colour)
+	assert.Equal(t, 4, stainless.BackSample, "100 ppm")
+	assert.Zero(t, stainless.Cooling, "t8/5 is for ferritic steel")
+	assert.Greater(t, good.Cooling, 5.0)
+	assert.Greater(t, coupon("aluminium butt", "surface", "old oxide", "cleaned", "no").Porosity, 0.5)
+}
+
+// The time from 800 to 500 C that the wake of the heat model shows, against EN 1011-2's
+// formula for thin plate: written for arc energy times 0.6 and a plate that goes on
+// for ever, it comes out within a half of it.
+func TestCoolingTimeAgainstTheWake(t *testing.T) {
+	if brief() {
+		t.Skip("brief")
+	}
+	s := setups(t)["steel butt"]
+	s.task.Seam, s.task.A.Width, s.task.B.Width = 120*weld.Millimetre, 120*weld.Millimetre, 120*weld.Millimetre
+	s.task.Chill = weld.FreeInAir
+	e := gather(s.task, s.answer, beadOf(t, s.task, s.answer))
+	at := func(c float64) float64 {
+		for x := 0.0; ; x += 0.1e-3 {
+			if e.wakeAt(x) < c {
+				return x / float64(s.answer.Travel)
+			}
+		}
+	}
+	wake := at(500) - at(800)
+	t.Logf("wake %.1f s, EN 1011-2 %.1f s", wake, e.t85())
+	assert.InDelta(t, 1, wake/e.t85(), 0.5)
+}

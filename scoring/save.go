@@ -73,6 +73,7 @@ var helps = map[string][]move{
 	"cold_start":      {{"start", 1}, {"amps", 1}},
 	"cold_lap":        {{"dab", -1}, {"amps", 1}, {"rod", -1}, {"travel", -1}, {"dab_size", -1}},
 	"underfill":       {{"dab_size", 1}, {"dab", -1}},
+	"root_concave":    {{"dab_size", 1}, {"amps", -1}, {"travel", 1}},
 	"undersize_leg":   {{"dab_size", 1}, {"dab", -1}},
 }
 

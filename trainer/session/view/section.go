@@ -186,8 +186,14 @@ func (c *cut) butt() {
 	}
 	if c.st.Penetration >= 1 {
 		c.add(Bead, Point{-face / 2, 0}, Point{face / 2, 0}, Point{math.Max(back, 0.1) / 2, -wall}, Point{-math.Max(back, 0.1) / 2, -wall})
+		// The root hangs out, or is drawn in.
+		if h := c.st.Root.MM(); h >= 0 {
+			c.bowl(Bead, back, -h, -wall)
+		} else {
+			c.bowl(Air, back, -h, -wall)
+		}
 	} else {
-		c.bowl(Bead, face, -c.st.Penetration*wall)
+		c.bowl(Bead, face, -c.st.Penetration*wall, 0)
 	}
 	c.cap(face)
 }
@@ -195,14 +201,14 @@ func (c *cut) butt() {
 // cap adds the bead above the face, or the dip below it.
 func (c *cut) cap(face float64) {
 	if h := c.st.Cap.MM(); h >= 0 {
-		c.bowl(Bead, face, h)
+		c.bowl(Bead, face, h, 0)
 	} else {
-		c.bowl(Air, face, h)
+		c.bowl(Air, face, h, 0)
 	}
 }
 
-// bowl adds a parabola of the given width on the face line; negative heights hang down.
-func (c *cut) bowl(k Kind, width, height float64) {
+// bowl adds a parabola of the given width on the level from; negative heights hang down.
+func (c *cut) bowl(k Kind, width, height, from float64) {
 	if width <= 0 || height == 0 {
 		return
 	}
@@ -210,7 +216,7 @@ func (c *cut) bowl(k Kind, width, height float64) {
 	var corners []Point
 	for i := range steps + 1 {
 		y := -1 + 2*float64(i)/steps
-		corners = append(corners, Point{y * width / 2, height * (1 - y*y)})
+		corners = append(corners, Point{y * width / 2, from + height*(1-y*y)})
 	}
 	c.add(k, corners...)
 }
@@ -320,7 +326,7 @@ func (c *cut) edge() {
 		c.box(Air, -g-c.ta, -down, g+c.tb, 0)
 		return
 	}
-	c.bowl(Bead, c.st.FaceWidth.MM(), -down)
+	c.bowl(Bead, c.st.FaceWidth.MM(), -down, 0)
 	c.cap(c.st.FaceWidth.MM())
 }
 
