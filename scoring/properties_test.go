@@ -136,7 +136,7 @@ func TestScoresMoveSmoothly(t *testing.T) {
 		before := judgeShared(t, s.task, s.answer).Scores
 		for _, f := range weld.Fields {
 			v, numeric := f.Value(s.answer)
-			hot := touchesHeat(f.Key)
+			hot := TouchesHeat(f.Key)
 			if !numeric || v == 0 || hot && (brief() || on == "aluminium butt" || on == "gap tee") {
 				continue
 			}
@@ -173,7 +173,7 @@ func TestColdSettingsAreContinuous(t *testing.T) {
 		}
 		s := setups(t)[on]
 		for _, f := range weld.Fields {
-			if touchesHeat(f.Key) || !f.Numeric() || f.Key == "trail" && on != "titanium butt" {
+			if TouchesHeat(f.Key) || !f.Numeric() || f.Key == "trail" && on != "titanium butt" {
 				continue
 			}
 			var unit weld.Answer
@@ -336,7 +336,7 @@ func TestSharedBeadsAreTheSame(t *testing.T) {
 	require.NoError(t, err)
 	a := s.answer
 	for _, f := range weld.Fields {
-		if touchesHeat(f.Key) {
+		if TouchesHeat(f.Key) {
 			continue
 		}
 		switch {

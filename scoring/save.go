@@ -196,7 +196,7 @@ func (s *saver) mends() []candidate {
 func (s *saver) coldMoves(from weld.Answer) []candidate {
 	var out []candidate
 	for _, key := range s.fields {
-		if !touchesHeat(key) || key == "filler" || key == "polarity" || key == "gas" {
+		if !TouchesHeat(key) || key == "filler" || key == "polarity" || key == "gas" {
 			out = append(out, s.moves(from, key, 0)...)
 		}
 	}

@@ -42,83 +42,120 @@ func InOrder(n int, work func(i int)) {
 	}
 }
 
+// WindowX and WindowY are how many points a window has across and up.
+const WindowX, WindowY = 40, 25
+
 // ErrNotNumeric says that a field cannot be an axis.
 var ErrNotNumeric = errors.New("not a numeric setting")
 
-// windowNodes is how many seams are welded along each axis; between them the rules'
-// margins, which are smooth, are interpolated.
-const windowNodesX, windowNodesY = 10, 5
+// Mappable says whether a setting can be an axis around an answer: a number, and set
+// to something. The aim alone may be nought: it goes to either side.
+func Mappable(a weld.Answer, key string) bool {
+	f, ok := weld.FieldByKey(key)
+	if !ok || !f.Numeric() {
+		return false
+	}
+	v, _ := f.Value(a)
+	return v != 0 || key == "aim"
+}
 
-// MapWindow computes the window of two settings around the answer, nx by ny points.
-// Seams are welded at the coarse grade on a net of 10 by 5 points (one row when an
-// axis does not touch the heat) and the margins interpolated between: a border may
-// lie a few per cent off where a verdict would put it.
-func MapWindow(task weld.Task, answer weld.Answer, xKey, yKey string, nx, ny int, par Parallel) (*Window, error) {
-	w := &Window{}
-	var ok bool
-	for _, axis := range []struct {
-		key string
-		f   *weld.Field
-	}{{xKey, &w.X}, {yKey, &w.Y}} {
-		if *axis.f, ok = weld.FieldByKey(axis.key); !ok || !axis.f.Numeric() {
-			return nil, fmt.Errorf("%s: %w", axis.key, ErrNotNumeric)
-		}
+// MapWindow computes the window of two settings around the answer, WindowX by WindowY
+// points from six tenths to one and a half of what it has, as far as the fields go.
+//
+// Seams are welded at the coarse grade at three values of one setting, and of the other
+// at its ends and in the middle, then between any two that come out differently, down to
+// a sixteenth of the way; between seams the margins, which are smooth, are interpolated.
+// A setting that does not touch the heat costs no seam: it is judged at every point. At
+// the answer the map says what the verdict says: that seam is welded at the full grade,
+// and what it corrects fades out a quarter of the map away. Elsewhere a border lies a few
+// per cent off where verdicts put it; where a fillet's root just fuses, up to ten.
+//
+// The error says which key cannot be an axis and why.
+func MapWindow(task weld.Task, answer weld.Answer, xKey, yKey string, par Parallel) (*Window, error) {
+	x, err := newAxis(answer, xKey, WindowX)
+	if err != nil {
+		return nil, err
 	}
-	if nx < 2 || ny < 2 {
-		return nil, errors.New("a window needs at least 2 by 2 points")
+	y, err := newAxis(answer, yKey, WindowY)
+	if err != nil {
+		return nil, err
 	}
-	w.X0, _ = w.X.Value(answer)
-	w.Y0, _ = w.Y.Value(answer)
-	w.Xs, w.Ys = span(w.X0, nx), span(w.Y0, ny)
-	gx, gy := spanNodes(w.Xs, windowNodesX), spanNodes(w.Ys, windowNodesY)
-	nodes := make([][]float64, len(gx)*len(gy))
-	heatX, heatY := touchesHeat(xKey), touchesHeat(yKey)
-	beads := make([]*puddle.Bead, len(nodes))
-	at := func(i int) weld.Answer {
-		a := answer
-		w.X.SetValue(&a, gx[i%len(gx)])
-		w.Y.SetValue(&a, gy[i/len(gx)])
-		if xKey == "amps" || yKey == "amps" {
-			easeWith(&a, answer)
-		}
-		return a
+	m := &mapper{task: task, answer: answer, along: x, other: y}
+	if !x.hot && y.hot {
+		m.along, m.other = y, x
 	}
-	// Weld once for each setting that the heat can tell apart.
-	need := []int{}
-	twin := make([]int, len(nodes))
-	for i := range nodes {
-		c, r := i%len(gx), i/len(gx)
-		if !heatX {
-			c = 0
+	m.weld(par)
+	w := &Window{X: x.field, Y: y.field, Xs: x.vs, Ys: y.vs, X0: x.at, Y0: y.at, Welds: m.welds}
+	for _, yv := range y.vs {
+		row := make([]Region, len(x.vs))
+		for c, xv := range x.vs {
+			if m.along == x {
+				row[c] = m.region(xv, yv)
+			} else {
+				row[c] = m.region(yv, xv)
+			}
 		}
-		if !heatY {
-			r = 0
-		}
-		twin[i] = r*len(gx) + c
-		if twin[i] == i && outside(task, at(i)) == "" {
-			need = append(need, i)
-		}
-	}
-	par(len(need), func(k int) {
-		b, err := puddle.WeldAt(task, at(need[k]), puddle.Coarse)
-		if err == nil {
-			beads[need[k]] = b
-		}
-	})
-	w.Welds = len(need)
-	for i := range nodes {
-		if b := beads[twin[i]]; b != nil && outside(task, at(i)) == "" {
-			nodes[i] = margins(task, at(i), b)
-		}
-	}
-	w.Regions = make([][]Region, ny)
-	for r := range w.Regions {
-		w.Regions[r] = make([]Region, nx)
-		for c := range w.Regions[r] {
-			w.Regions[r][c] = region(blend(nodes, gx, gy, w.Xs[c], w.Ys[r]))
-		}
+		w.Regions = append(w.Regions, row)
 	}
 	return w, nil
+}
+
+// axis is a setting that is varied.
+type axis struct {
+	field weld.Field
+	vs    []float64 // of the map, rising
+	at    float64   // what the answer has, one of them
+	hot   bool      // it changes what the metal does
+}
+
+// newAxis spreads n values around what the answer has.
+func newAxis(answer weld.Answer, key string, n int) (*axis, error) {
+	f, ok := weld.FieldByKey(key)
+	if !ok || !f.Numeric() {
+		return nil, fmt.Errorf("%s: %w", key, ErrNotNumeric)
+	}
+	if !Mappable(answer, key) {
+		return nil, fmt.Errorf("%s is 0, and there is no window around that\nset it, or map another setting", key)
+	}
+	a := &axis{field: f, hot: TouchesHeat(key), vs: make([]float64, n)}
+	a.at, _ = f.Value(answer)
+	lo, hi := float64(0.6*a.at), float64(1.5*a.at)
+	if key == "aim" {
+		lo, hi = a.at-2e-3, a.at+2e-3
+	}
+	for _, end := range []*float64{&lo, &hi} {
+		f.SetValue(&answer, *end)
+		*end, _ = f.Value(answer)
+	}
+	below := math.Round(float64((a.at - lo) / (hi - lo) * float64(n-1)))
+	step := math.Inf(1)
+	if below > 0 {
+		step = (a.at - lo) / below
+	}
+	if above := float64(n-1) - below; above > 0 {
+		step = math.Min(step, (hi-a.at)/above)
+	}
+	for i := range a.vs {
+		a.vs[i] = a.at + float64((float64(i)-below)*step)
+	}
+	return a, nil
+}
+
+// share says how far along the axis v lies, 0 to 1.
+func (a *axis) share(v float64) float64 { return (v - a.vs[0]) / (a.vs[len(a.vs)-1] - a.vs[0]) }
+
+// three are the ends and the middle.
+func (a *axis) three() []float64 {
+	lo, hi := a.vs[0], a.vs[len(a.vs)-1]
+	return []float64{lo, a.middle(lo, hi), hi}
+}
+
+// middle lies between two values: by their ratio, unless the axis goes through nought.
+func (a *axis) middle(lo, hi float64) float64 {
+	if a.vs[0] > 0 {
+		return math.Sqrt(float64(lo * hi))
+	}
+	return (lo + hi) / 2
 }
 
 // easeWith keeps the pedal's share when the current at the start is varied.
@@ -126,31 +163,6 @@ func easeWith(a *weld.Answer, from weld.Answer) {
 	if from.AmpsEnd > 0 && from.Amps > 0 {
 		a.AmpsEnd = weld.Current(float64(a.Amps) * (float64(from.AmpsEnd) / float64(from.Amps)))
 	}
-}
-
-// span gives n values from six tenths to one and a half of v.
-func span(v float64, n int) []float64 {
-	lo, hi := float64(0.6*v), float64(1.5*v)
-	if v == 0 {
-		lo, hi = -2e-3, 2e-3
-	}
-	if v < 0 {
-		lo, hi = hi, lo
-	}
-	out := make([]float64, n)
-	for i := range out {
-		out[i] = lo + float64((hi-lo)*(float64(i)/float64(n-1)))
-	}
-	return out
-}
-
-func spanNodes(vs []float64, n int) []float64 {
-	lo, hi := vs[0], vs[len(vs)-1]
-	out := make([]float64, n)
-	for i := range out {
-		out[i] = lo + float64((hi-lo)*(float64(i)/float64(n-1)))
-	}
-	return out
 }
 
 // cold keys do not change what the metal does, only how it is judged.
@@ -161,8 +173,8 @@ var cold = map[string]bool{
 	"ac_frequency": true, "tacks_clean": true, "trail": true, "purge_time": true, "solvent": true, "brush": true, "sequence": true,
 }
 
-// touchesHeat says whether a field changes what the metal does.
-func touchesHeat(key string) bool { return !cold[key] }
+// TouchesHeat says whether a field changes what the metal does.
+func TouchesHeat(key string) bool { return !cold[key] }
 
 // margins reads every rule of a welded seam.
 func margins(task weld.Task, answer weld.Answer, b *puddle.Bead) []float64 {
@@ -201,41 +213,4 @@ func region(m []float64) Region {
 		return OtherBad
 	}
 	return Good
-}
-
-// blend interpolates the nodes' margins at x, y; nil where a node is outside the model.
-func blend(nodes [][]float64, gx, gy []float64, x, y float64) []float64 {
-	i, u := between(gx, x)
-	j, v := between(gy, y)
-	n := len(gx)
-	var out []float64
-	for _, k := range []struct {
-		node int
-		w    float64
-	}{
-		{j*n + i, float64((1 - u) * (1 - v))}, {j*n + i + 1, float64(u * (1 - v))},
-		{(j+1)*n + i, float64((1 - u) * v)}, {(j+1)*n + i + 1, float64(u * v)},
-	} {
-		if k.w < 1e-9 {
-			continue
-		}
-		m := nodes[k.node]
-		if m == nil {
-			return nil
-		}
-		if out == nil {
-			out = make([]float64, len(m))
-		}
-		for r := range m {
-			out[r] += float64(k.w * m[r])
-		}
-	}
-	return out
-}
-
-// between gives the interval of rising vs that holds x, and how far into it.
-func between(vs []float64, x float64) (i int, u float64) {
-	step := (vs[len(vs)-1] - vs[0]) / float64(len(vs)-1)
-	i = min(max(int(math.Floor((x-vs[0])/step)), 0), len(vs)-2)
-	return i, min(1, max(0, (x-vs[i])/(vs[i+1]-vs[i])))
 }

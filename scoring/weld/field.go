@@ -334,6 +334,16 @@ func (f Field) Unit(s System) string {
 	return ""
 }
 
+// UnitSize gives the SI size of the unit a bare number is taken in; 1 for choices and cups.
+func (f Field) UnitSize(s System) float64 {
+	var a Answer
+	if d := f.dimension(&a); d != nil {
+		size, _ := d.inSystem(s).per.Float64()
+		return size
+	}
+	return 1
+}
+
 // Nearest gives the candidate spelled most like s, or "" when none is close.
 func Nearest(s string, candidates []string) string {
 	best, bestCost := "", max(2, len(s)/3)+1

@@ -23,18 +23,15 @@ type windowOptions struct {
 	SVG, CSV string
 }
 
-// The window is 40 points across and 25 up: enough to see its edges, and to print.
-const windowX, windowY = 40, 25
-
 func newWindow(a *app) *cobra.Command {
 	o := &windowOptions{weldOptions: weldOptions{app: a}}
 	cmd := &cobra.Command{
 		Use:   "window --scenario ID|FILE",
 		Short: "Map two settings: where a joint fuses, holds or burns through",
 		Long: `Map two numeric settings of a joint around an answer, everything else as the
-answer has it: where it does not fuse, where it is good, where it burns through.
-Edges are interpolated between seams welded on a coarse net, and may lie a few
-per cent off where a verdict would put them.` +
+answer has it: where it does not fuse, where it is good, where it burns through,
+and which way is out. At the answer the map says what the verdict says; elsewhere
+its borders lie a few per cent off, those of a fillet's root up to ten.` +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise window --scenario T-01\n  puddlewise window --scenario T-02 --x amps --y dab --svg window.svg",
 		Args:    noArguments,
@@ -83,7 +80,7 @@ func (o *windowOptions) run() error {
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	w, err := scoring.MapWindow(sc.Task, answer, o.X, o.Y, windowX, windowY, session.Cores(ctx, runtime.GOMAXPROCS(0)))
+	w, err := scoring.MapWindow(sc.Task, answer, o.X, o.Y, session.Cores(ctx, runtime.GOMAXPROCS(0)))
 	if err != nil {
 		return err
 	}

@@ -495,10 +495,43 @@ func (r *runner) rescue(s *session.Session) error {
 	return nil
 }
 
+// window maps two settings around the answer and draws them: the n-th pair there is.
+func (r *runner) window(s *session.Session, n int) error {
+	pairs := s.Axes()
+	if !s.Maps() || len(pairs) == 0 {
+		r.say(2, "There is no window to map.")
+		return nil
+	}
+	x := pairs[n%len(pairs)]
+	r.say(0, "Mapping "+x.Words()+" ...")
+	w, err := s.WindowNow(r.ctx, x)
+	switch {
+	case r.ctx.Err() != nil:
+		return r.ctx.Err()
+	case err != nil:
+		r.say(2, "It could not be mapped: "+err.Error())
+	case w == nil:
+		r.say(2, "It is mapped once you have said what went wrong.")
+	default:
+		c := view.ChartOf(w, s.System(), len(w.Ys))
+		r.gap()
+		r.say(0, strings.Join(c.Words, " "))
+		r.gap()
+		for _, l := range c.Lines() {
+			r.line(l)
+		}
+	}
+	if len(pairs) > 1 {
+		r.gap()
+		r.say(0, "(window once more: "+pairs[(n+1)%len(pairs)].Words()+")")
+	}
+	return nil
+}
+
 // after asks how to go on when the verdict has been read.
 func (r *runner) after(s *session.Session) (again, next bool, err error) {
-	for {
-		text, err := r.ask("again, next, list, all, sources, advice or quit: ")
+	for windows := 0; ; {
+		text, err := r.ask("again, next, list, window, all, sources, advice or quit: ")
 		if errors.Is(err, errBack) {
 			text, err = "again", nil
 		}
@@ -514,6 +547,11 @@ func (r *runner) after(s *session.Session) (again, next bool, err error) {
 			return false, false, nil
 		case "all":
 			r.verdict(s, true)
+		case "window":
+			if err := r.window(s, windows); err != nil {
+				return false, false, err
+			}
+			windows++
 		case "sources":
 			r.sources(s)
 		case "advice":
@@ -526,7 +564,7 @@ func (r *runner) after(s *session.Session) (again, next bool, err error) {
 			}
 		case "":
 		default:
-			r.say(2, "again welds this joint once more with your answers kept, next takes the joint that follows, list chooses another, all tells every finding, sources says where they come from, advice says what a good hand would try, quit leaves.")
+			r.say(2, "again welds this joint once more with your answers kept, next takes the joint that follows, list chooses another, window maps two settings around yours: where the joint fuses, holds or burns through, all tells every finding, sources says where they come from, advice says what a good hand would try, quit leaves.")
 		}
 	}
 }

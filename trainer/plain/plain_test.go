@@ -197,3 +197,16 @@ func TestGoneReader(t *testing.T) {
 type broken struct{}
 
 func (broken) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
+
+func TestTheWindowInLines(t *testing.T) {
+	out := talk(t, &sessiontest.Recorder{}, Options{Start: "T-01"}, "80", "120", "1.5", "push", "1", "window", "window", "window", "window", "quit")
+	for _, want := range []string{
+		"Mapping amps and travel ...", "18 A less (62 A) puts you in it; travel alone does not.", ">++++++++++++xxxxxo",
+		"o your point   + good   x burns through", "(window once more: amps and dab every)", "dab every, mm", "(window once more: amps and travel)",
+	} {
+		assert.Contains(t, out, want)
+	}
+	assert.Equal(t, 2, strings.Count(out, "Mapping amps and travel ..."), "it goes around")
+	out = talk(t, &sessiontest.Recorder{}, Options{Start: "T-01"}, "80", "120", "1.5", "push", "back", "window", "quit")
+	assert.Contains(t, out, "once you have said what went wrong")
+}

@@ -11,6 +11,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
 )
 
 // CouponsCSV writes a row a coupon: what was welded, what came of it, and every
@@ -23,7 +24,7 @@ func CouponsCSV(out io.Writer, coupons func(each func(session.Attempt) error) er
 		"outcome", "burn-through", "lack of fusion", "oxide", "finding", "all findings", "guess", "hints",
 	}
 	for _, f := range weld.Fields {
-		head = append(head, heading(f, weld.Metric))
+		head = append(head, view.WithUnit(f, weld.Metric))
 	}
 	if err := c.Write(head); err != nil {
 		return err
@@ -58,14 +59,6 @@ func CouponsCSV(out io.Writer, coupons func(each func(session.Attempt) error) er
 		return err
 	}
 	return c.Error()
-}
-
-// heading names a field with its unit.
-func heading(f weld.Field, s weld.System) string {
-	if u := f.Unit(s); u != "" {
-		return f.Label + ", " + u
-	}
-	return f.Label
 }
 
 // clock writes a time as spreadsheets read it, UTC; nothing when it is not known.

@@ -7,98 +7,37 @@ import (
 	"fmt"
 	"html"
 	"io"
-	"slices"
+	"strings"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session/view"
 )
 
-// regionMark is how a region is told apart without colour; regionWord says it.
-var (
-	regionMark = map[scoring.Region]string{scoring.Cold: ".", scoring.Good: "+", scoring.Through: "x", scoring.OtherBad: "-", scoring.Unknown: " "}
-	regionWord = map[scoring.Region]string{scoring.Cold: "does not fuse", scoring.Good: "good", scoring.Through: "burns through", scoring.OtherBad: "rejected for another reason", scoring.Unknown: "outside the model"}
-	regionFill = map[scoring.Region]string{scoring.Cold: "#c9d6e2", scoring.Good: "#dfe8cf", scoring.Through: "#e8c3b4", scoring.OtherBad: "#dcd6e2", scoring.Unknown: "#f4f4f4"}
-	regions    = []scoring.Region{scoring.Cold, scoring.Good, scoring.Through, scoring.OtherBad, scoring.Unknown}
-)
+// regionFill is the tint of a region in a picture, where its mark stands too.
+var regionFill = map[scoring.Region]string{scoring.Cold: "#c9d6e2", scoring.Good: "#dfe8cf", scoring.Through: "#e8c3b4", scoring.OtherBad: "#dcd6e2", scoring.Unknown: "#f4f4f4"}
 
-// value prints an SI value of a field in the system's unit.
-func value(f weld.Field, v float64, s weld.System) string {
-	a := weld.Defaults()
-	f.SetValue(&a, v)
-	return f.Show(a, s)
-}
-
+// bare prints an SI value of a field in the system's unit, without it.
 func bare(f weld.Field, v float64, s weld.System) string {
 	a := weld.Defaults()
 	f.SetValue(&a, v)
 	return f.Bare(a, s)
 }
 
-// nearest gives the index of the value nearest v.
-func nearest(vs []float64, v float64) int {
-	best := 0
-	for i, u := range vs {
-		if (u-v)*(u-v) < (vs[best]-v)*(vs[best]-v) {
-			best = i
-		}
-	}
-	return best
-}
-
-// used lists the regions a window has, in a fixed order.
-func used(w *scoring.Window) []scoring.Region {
-	var out []scoring.Region
-	for _, r := range regions {
-		if slices.ContainsFunc(w.Regions, func(row []scoring.Region) bool { return slices.Contains(row, r) }) {
-			out = append(out, r)
-		}
-	}
-	return out
-}
-
-// legend says what each mark means.
-func legend(w *scoring.Window) string {
-	out := "o your point"
-	for _, r := range used(w) {
-		out += "   " + regionMark[r] + " " + regionWord[r]
-	}
-	return out
-}
-
-// WindowText draws the window with characters, the answer as o.
+// WindowText draws the window with characters, and says which way is out.
 func WindowText(out io.Writer, w *scoring.Window, s weld.System) error {
-	ci, ri := nearest(w.Xs, w.X0), nearest(w.Ys, w.Y0)
-	for r := len(w.Ys) - 1; r >= 0; r-- {
-		label := ""
-		if r%4 == 0 || r == len(w.Ys)-1 {
-			label = value(w.Y, w.Ys[r], s)
-		}
-		line := fmt.Sprintf("%12s |", label)
-		for c, region := range w.Regions[r] {
-			if c == ci && r == ri {
-				line += "o"
-			} else {
-				line += regionMark[region]
-			}
-		}
-		if _, err := fmt.Fprintln(out, line); err != nil {
-			return err
-		}
-	}
-	from, to := value(w.X, w.Xs[0], s), value(w.X, w.Xs[len(w.Xs)-1], s)
-	fmt.Fprintf(out, "%13s%s%*s\n", "", from, len(w.Xs)+1-len(from), to)
-	fmt.Fprintf(out, "%13s%s across, %s up\n", "", w.X.Label, w.Y.Label)
-	_, err := fmt.Fprintf(out, "%13s%s\n", "", legend(w))
+	c := view.ChartOf(w, s, len(w.Ys))
+	_, err := fmt.Fprintln(out, strings.Join(append(c.Lines(), c.Words...), "\n"))
 	return err
 }
 
 // WindowCSV writes a row a point: the two settings, and what the joint does there.
 func WindowCSV(out io.Writer, w *scoring.Window, s weld.System) error {
 	c := csv.NewWriter(out)
-	rows := [][]string{{heading(w.X, s), heading(w.Y, s), "what happens"}}
+	rows := [][]string{{view.WithUnit(w.X, s), view.WithUnit(w.Y, s), "what happens"}}
 	for r, y := range w.Ys {
 		for k, x := range w.Xs {
-			rows = append(rows, []string{bare(w.X, x, s), bare(w.Y, y, s), regionWord[w.Regions[r][k]]})
+			rows = append(rows, []string{bare(w.X, x, s), bare(w.Y, y, s), view.RegionWord(w.Regions[r][k])})
 		}
 	}
 	return c.WriteAll(rows)
@@ -106,30 +45,38 @@ func WindowCSV(out io.Writer, w *scoring.Window, s weld.System) error {
 
 // WindowSVG draws the window: a square a point, with its mark as well as its tint.
 func WindowSVG(out io.Writer, w *scoring.Window, title string, s weld.System) error {
-	const cell, left, top = 14, 110, 44
-	width, height := left+cell*len(w.Xs)+24, top+cell*len(w.Ys)+78
+	const cell, left, top, line = 14, 70, 64, 18
+	c := view.ChartOf(w, s, len(w.Ys))
+	legend := append(c.LegendLines(), c.Words...)
+	width, base := left+cell*len(w.Xs)+24, top+cell*len(c.Rows)
+	height := base + 72 + line*len(legend)
 	p := func(format string, args ...any) { fmt.Fprintf(out, format+"\n", args...) }
+	text := func(x, y int, anchor, s string) {
+		p(`<text x="%d" y="%d" text-anchor="%s" xml:space="preserve">%s</text>`, x, y, anchor, html.EscapeString(s))
+	}
 	p(`<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" font-family="sans-serif" font-size="12">`, width, height, width, height)
 	p(`<rect width="%d" height="%d" fill="#fff"/>`, width, height)
 	p(`<text x="%d" y="24" font-size="15">%s</text>`, left, html.EscapeString(title))
-	base := top + cell*len(w.Ys)
-	for r, row := range w.Regions {
-		for c, region := range row {
-			x, y := left+c*cell, base-(r+1)*cell
-			p(`<rect x="%d" y="%d" width="%d" height="%d" fill="%s"/><text x="%d" y="%d" text-anchor="middle" fill="#555" font-size="9">%s</text>`,
-				x, y, cell, cell, regionFill[region], x+cell/2, y+cell-4, regionMark[region])
+	text(left, top-12, "start", c.Up)
+	for r, row := range c.Rows {
+		for k, m := range row.Points {
+			x, y := left+k*cell, top+r*cell
+			p(`<rect x="%d" y="%d" width="%d" height="%d" fill="%s"/>`, x, y, cell, cell, regionFill[m.Region])
+			if m.You {
+				p(`<circle cx="%d" cy="%d" r="5" fill="none" stroke="#000" stroke-width="2"/>`, x+cell/2, y+cell/2)
+			} else {
+				p(`<text x="%d" y="%d" text-anchor="middle" fill="#555" font-size="9">%c</text>`, x+cell/2, y+cell-4, m.Mark)
+			}
 		}
+		text(left-8, top+r*cell+cell-3, "end", strings.TrimSpace(row.Label))
 	}
-	for _, r := range []int{0, len(w.Ys) / 2, len(w.Ys) - 1} {
-		p(`<text x="%d" y="%d" text-anchor="end">%s</text>`, left-8, base-r*cell-2, html.EscapeString(value(w.Y, w.Ys[r], s)))
+	for _, t := range c.Ticks {
+		text(left+t.At*cell+cell/2, base+16, "middle", t.Number)
 	}
-	for _, c := range []int{0, len(w.Xs) / 2, len(w.Xs) - 1} {
-		p(`<text x="%d" y="%d" text-anchor="middle">%s</text>`, left+c*cell+cell/2, base+16, html.EscapeString(value(w.X, w.Xs[c], s)))
+	text(left, base+36, "start", c.Across)
+	for i, l := range legend {
+		text(left, base+58+line*i, "start", l)
 	}
-	p(`<text x="%d" y="%d">%s across, %s up</text>`, left, base+36, html.EscapeString(w.X.Label), html.EscapeString(w.Y.Label))
-	cx, cy := left+nearest(w.Xs, w.X0)*cell+cell/2, base-nearest(w.Ys, w.Y0)*cell-cell/2
-	p(`<circle cx="%d" cy="%d" r="6" fill="none" stroke="#000" stroke-width="2"/>`, cx, cy)
-	p(`<text x="%d" y="%d" xml:space="preserve">%s</text>`, left, base+58, html.EscapeString(legend(w)))
 	_, err := fmt.Fprintln(out, "</svg>")
 	return err
 }

@@ -30,10 +30,13 @@ func small(t *testing.T) *scoring.Window {
 func TestTextStandsUpwards(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, report.WindowText(&b, small(t), weld.Metric))
-	lines := strings.Split(b.String(), "\n")
-	assert.Equal(t, "  120 mm/min |.o", strings.TrimRight(lines[0], " "))
-	assert.Equal(t, "   60 mm/min |+xx", lines[1])
-	assert.Contains(t, b.String(), "o your point   . does not fuse   + good   x burns through")
+	assert.Equal(t, []string{
+		"travel, mm/min",
+		"100 >.o?",
+		"    |+xx",
+	}, strings.Split(b.String(), "\n")[:3])
+	assert.Contains(t, b.String(), "o your point   . does not fuse   + good   x burns through   ? outside the range")
+	assert.Contains(t, b.String(), "You are in it.")
 }
 
 func TestTableHasARowAPoint(t *testing.T) {
@@ -42,7 +45,7 @@ func TestTableHasARowAPoint(t *testing.T) {
 	rows, err := csv.NewReader(&b).ReadAll()
 	require.NoError(t, err)
 	assert.Len(t, rows, 1+6)
-	assert.Equal(t, []string{"60", "120", "outside the model"}, rows[6])
+	assert.Equal(t, []string{"60", "120", "outside the range"}, rows[6])
 }
 
 func TestPictureIsWellFormed(t *testing.T) {

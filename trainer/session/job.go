@@ -89,6 +89,36 @@ func (q Search) Start(ctx context.Context) <-chan Result[*scoring.Rescue] {
 	})
 }
 
+// Map maps two settings around an answer; scoring.MapWindow in the program.
+type Map func(t weld.Task, a weld.Answer, x, y string, par scoring.Parallel) (*scoring.Window, error)
+
+// Axes are the two settings of a window, by key: one across, one up.
+type Axes struct{ X, Y string }
+
+// Words names the settings.
+func (x Axes) Words() string {
+	a, _ := weld.FieldByKey(x.X)
+	b, _ := weld.FieldByKey(x.Y)
+	return a.Label + " and " + b.Label
+}
+
+// Survey is the mapping of two settings around a coupon's answer. It shares nothing
+// with its session; the window goes back in through Mapped.
+type Survey struct {
+	mapping Map
+	task    weld.Task
+	answer  weld.Answer
+	axes    Axes
+	try     string
+}
+
+// Start runs the survey on every core; the end of ctx stops it.
+func (q Survey) Start(ctx context.Context) <-chan Result[*scoring.Window] {
+	return background(func() (*scoring.Window, error) {
+		return q.mapping(q.task, q.answer, q.axes.X, q.axes.Y, Cores(ctx, runtime.GOMAXPROCS(0)))
+	})
+}
+
 // errStopped is what stops a search from inside: spreading the work is the one
 // thing it asks for, so there it can be told.
 var errStopped any = new(struct{ stopped bool })

@@ -4,6 +4,7 @@
 package session
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -48,6 +49,7 @@ type Recorder interface {
 type Options struct {
 	Judge    Judge
 	Save     Save     // nil: the smallest change is not looked for
+	Map      Map      // nil: no window is mapped
 	Recorder Recorder // nil: coupons are not kept
 	Drafts   Drafts   // nil: what is typed is not kept
 	System   weld.System
@@ -72,8 +74,9 @@ type Session struct {
 	guess    *Guess
 	searched bool // the smallest change has been looked for
 	rescue   *scoring.Rescue
-	kept     Draft // what Drafts holds of this joint
-	reviewed bool  // an old coupon, only looked at
+	kept     Draft                    // what Drafts holds of this joint
+	reviewed bool                     // an old coupon, only looked at
+	windows  map[Axes]*scoring.Window // around the last try's answer
 }
 
 // Entry is a field the learner decides, with what has been typed so far.
@@ -207,7 +210,7 @@ func (s *Session) Take(j Job, v scoring.Verdict) (Attempt, error) {
 	s.tries = append(s.tries, a)
 	s.started = now(s.opt)
 	s.pending, s.recorded, s.guess = true, false, nil
-	s.searched, s.rescue = false, nil
+	s.searched, s.rescue, s.windows = false, nil, map[Axes]*scoring.Window{}
 	if v.Outcome == scoring.OutOfRange {
 		err = errors.Join(err, s.Close())
 	}
@@ -262,6 +265,88 @@ func (s *Session) Rescued(ctx context.Context) error {
 	}
 	s.Found(q, r)
 	return nil
+}
+
+// Axes lists the pairs of settings that windows are mapped over at this joint, the
+// likeliest first: of the numbers it asks for, the current and the travel before what
+// else heats the metal, and that before the rest. Where it asks for fewer than two,
+// current and travel stand in.
+func (s *Session) Axes() []Axes {
+	last, _ := s.Last()
+	var keys []string
+	add := func(key string) {
+		if !slices.Contains(keys, key) && scoring.Mappable(last.Answer, key) {
+			keys = append(keys, key)
+		}
+	}
+	asked := slices.Clone(s.sc.Ask)
+	slices.SortStableFunc(asked, func(a, b string) int { return cmp.Compare(axisRank(a), axisRank(b)) })
+	for _, key := range asked {
+		add(key)
+	}
+	for _, key := range []string{"amps", "travel"} {
+		if len(keys) < 2 {
+			add(key)
+		}
+	}
+	var out []Axes
+	for i, x := range keys {
+		for _, y := range keys[i+1:] {
+			out = append(out, Axes{x, y})
+		}
+	}
+	return out
+}
+
+// Maps says whether windows are mapped at all.
+func (s *Session) Maps() bool { return s.opt.Map != nil }
+
+// axisRank orders settings by how much a window over them tells.
+func axisRank(key string) int {
+	order := []string{"amps", "travel", "dab", "dab_size", "amps_end"}
+	switch i := slices.Index(order, key); {
+	case i >= 0:
+		return i
+	case scoring.TouchesHeat(key):
+		return len(order)
+	}
+	return len(order) + 1
+}
+
+// Survey makes the mapping of two settings around the last coupon's answer; ok is
+// false when it is not yet explained, mapped already, or nobody can map.
+func (s *Session) Survey(x Axes) (q Survey, ok bool) {
+	last, welded := s.Last()
+	told := s.guess != nil || last.Verdict.Outcome == scoring.OutOfRange
+	if !welded || s.opt.Map == nil || !told || s.windows[x] != nil {
+		return Survey{}, false
+	}
+	return Survey{s.opt.Map, s.sc.Task, last.Answer, x, last.ID}, true
+}
+
+// Mapped takes the window of a survey, unless another coupon has been welded since.
+func (s *Session) Mapped(q Survey, w *scoring.Window) {
+	if last, ok := s.Last(); ok && last.ID == q.try {
+		s.windows[q.axes] = w
+	}
+}
+
+// Window gives the window around the last coupon's answer, nil before Mapped.
+func (s *Session) Window(x Axes) *scoring.Window { return s.windows[x] }
+
+// WindowNow runs the survey to its end, unless the window is mapped already; it is nil
+// where none can be.
+func (s *Session) WindowNow(ctx context.Context, x Axes) (*scoring.Window, error) {
+	if q, ok := s.Survey(x); ok {
+		ctx, cancel := context.WithCancel(ctx)
+		defer cancel()
+		w, err := await(ctx, q.Start(ctx))
+		if err != nil {
+			return nil, err
+		}
+		s.Mapped(q, w)
+	}
+	return s.Window(x), nil
 }
 
 // Tries gives the coupons welded so far, oldest first.

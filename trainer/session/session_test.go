@@ -360,3 +360,76 @@ func TestFaultsOfASearchArrive(t *testing.T) {
 	require.NoError(t, err)
 	assert.PanicsWithValue(t, "the search's own fault", func() { _ = s.Rescued(t.Context()) })
 }
+
+func TestAxes(t *testing.T) {
+	for _, c := range []struct {
+		ask  []string
+		want []session.Axes
+	}{
+		{[]string{"amps", "travel", "rod"}, []session.Axes{{"amps", "travel"}, {"amps", "rod"}, {"travel", "rod"}}},
+		{[]string{"amps", "tungsten_diameter", "gas", "dab"}, []session.Axes{{"amps", "dab"}, {"amps", "tungsten_diameter"}, {"dab", "tungsten_diameter"}}},
+		{[]string{"amps", "filler", "back"}, []session.Axes{{"amps", "travel"}}},
+		{[]string{"flow", "stick_out", "lens"}, []session.Axes{{"flow", "stick_out"}}},
+		{[]string{"dab", "lens"}, []session.Axes{{"dab", "amps"}}},
+		{[]string{"amps_end", "dab_size", "vent"}, []session.Axes{{"amps", "travel"}}}, // nought: nothing to go around
+		{nil, []session.Axes{{"amps", "travel"}}},
+	} {
+		sc := sessiontest.Joint("T-01")
+		sc.Ask = c.ask
+		s := session.New(sc, sessiontest.Options(nil))
+		for _, e := range s.Entries() {
+			require.NoError(t, s.Set(e.Field.Key, e.Field.Get(sc.Model)))
+		}
+		_, err := s.Weld(t.Context())
+		require.NoError(t, err)
+		assert.Equal(t, c.want, s.Axes(), c.ask)
+	}
+	assert.Equal(t, "amps and dab every", session.Axes{X: "amps", Y: "dab"}.Words())
+}
+
+func TestWindow(t *testing.T) {
+	x := session.Axes{X: "amps", Y: "travel"}
+	s := tee(t, nil, with("dab", "3"))
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	_, ok := s.Survey(x)
+	assert.False(t, ok, "the learner says first what went wrong")
+	_, err = s.Say("keyhole")
+	require.NoError(t, err)
+	w, err := s.WindowNow(t.Context(), x)
+	require.NoError(t, err)
+	require.NotNil(t, w)
+	assert.Equal(t, "amps", w.X.Key)
+	again, err := s.WindowNow(t.Context(), x)
+	require.NoError(t, err)
+	assert.Same(t, w, again, "it is mapped once")
+	other, err := s.WindowNow(t.Context(), session.Axes{X: "amps", Y: "dab"})
+	require.NoError(t, err)
+	assert.Equal(t, "dab", other.Y.Key)
+
+	q, ok := s.Survey(session.Axes{X: "travel", Y: "dab"})
+	require.True(t, ok)
+	_, err = s.Weld(t.Context())
+	require.NoError(t, err)
+	assert.Nil(t, s.Window(x), "another coupon, another window")
+	s.Mapped(q, w)
+	assert.Nil(t, s.Window(session.Axes{X: "travel", Y: "dab"}), "what comes too late is not taken for the new coupon")
+
+	_, err = s.Say("keyhole")
+	require.NoError(t, err)
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	_, err = s.WindowNow(ctx, x)
+	require.ErrorIs(t, err, context.Canceled)
+	_, err = s.WindowNow(t.Context(), session.Axes{X: "amps", Y: "amps_end"})
+	require.ErrorContains(t, err, "no window around that")
+}
+
+func TestACouponThatIsNotScoredHasAWindowToo(t *testing.T) {
+	s := tee(t, nil, with("amps", "400"))
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	w, err := s.WindowNow(t.Context(), session.Axes{X: "amps", Y: "travel"})
+	require.NoError(t, err)
+	require.NotNil(t, w)
+}

@@ -123,7 +123,9 @@ type app struct {
 	leave    func()                      // from a joint back to where it was chosen
 	notice   span                        // shown until the next key
 
-	work     chan job
+	work     chan job // the one handed to the background goroutine
+	queue    []job    // what waits for it
+	working  bool
 	workers  sync.WaitGroup
 	ctx      context.Context
 	cancel   context.CancelFunc
@@ -139,7 +141,7 @@ type app struct {
 }
 
 func newApp(opt Options, screen tcell.Screen) *app {
-	a := &app{opt: opt, sessions: map[string]*session.Session{}, work: make(chan job, 8), drawnOne: make(chan struct{}), tv: tview.NewApplication()}
+	a := &app{opt: opt, sessions: map[string]*session.Session{}, work: make(chan job, 1), drawnOne: make(chan struct{}), tv: tview.NewApplication()}
 	a.look = newLook(opt, screen)
 	a.screen = &guarded{Screen: screen, failed: func(err error) {
 		a.fault.Lock()
@@ -245,8 +247,19 @@ type job struct {
 func (a *app) start(run func(ctx context.Context, post func(func()))) (stop func()) {
 	ctx, cancel := context.WithCancel(a.ctx)
 	a.busy++
-	a.work <- job{ctx, run}
+	a.queue = append(a.queue, job{ctx, run})
+	a.feed()
 	return cancel
+}
+
+// feed hands the next job to the background goroutine when it has none, so that
+// the event loop never waits for it.
+func (a *app) feed() {
+	if !a.working && len(a.queue) > 0 {
+		a.working = true
+		a.work <- a.queue[0]
+		a.queue = a.queue[1:]
+	}
 }
 
 // serve is the only goroutine that may queue updates.
@@ -257,8 +270,14 @@ func (a *app) serve() {
 		case <-a.ctx.Done():
 			return
 		case j := <-a.work:
-			j.run(j.ctx, post)
-			post(func() { a.busy-- })
+			if j.ctx.Err() == nil {
+				j.run(j.ctx, post)
+			}
+			post(func() {
+				a.busy--
+				a.working = false
+				a.feed()
+			})
 		}
 	}
 }

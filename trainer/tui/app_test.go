@@ -278,7 +278,7 @@ func TestResizeOnEveryPage(t *testing.T) {
 		}
 	}
 	sizes()
-	for _, step := range [][]string{{"n"}, {"f"}, {"esc", "down", "enter"}, {"esc", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p"}, {"enter"}, {"enter"}, {"enter"}, {"m"}, {"?"}} {
+	for _, step := range [][]string{{"n"}, {"f"}, {"esc", "down", "enter"}, {"esc", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p"}, {"enter"}, {"enter"}, {"enter"}, {"m"}, {"tab"}, {"a"}, {"?"}} {
 		require.NoError(t, l.Walker.Walk(step...))
 		sizes()
 	}
@@ -380,6 +380,76 @@ func TestTheSearchDoesNotHoldTheLearner(t *testing.T) {
 	l.Press("w").Sees("last coupon REJECT x")
 }
 
+func TestTheWindowArrivesBesideTheVerdict(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil)
+	l.Choose("T-01").Fill("80", "120", "1.5").Press("p").Weld().Say("burnt through").SeesNot("settings window")
+	l.Press("tab").Sees("settings window  1 of 3", "amps, A", "travel, mm/min", "o your point", "18 A less (62 A) puts you in")
+	l.Press("a").Sees("2 of 3", "dab every, mm").Press("a").Sees("3 of 3").Press("a").Sees("1 of 3")
+	l.Press("?").Sees("two other settings in the window").Press("esc").Sees("settings window")
+	l.Press("esc").Sees("smallest change that holds").Press("tab").Sees("settings window").Press("tab", "esc").Sees("coupon 1", "worst")
+	l.Press("enter").Sees("smallest change that holds").Press("tab").Sees("settings window")
+	require.NoError(t, l.Walker.Resize(120, 40))
+	l.Sees("section at").Press("tab").Sees("settings window", "smallest change that holds").SeesNot("section at")
+	require.NoError(t, l.Walker.Resize(200, 60))
+	l.Sees("settings window", "section at", "smallest change that holds")
+}
+
+// computing is a learner who looks at a window that is being computed and never done.
+func computing(t *testing.T) (l *tuitest.Learner, started, ended <-chan string) {
+	begin, end := make(chan string, 64), make(chan string, 64)
+	so := sessiontest.Options(nil)
+	so.Map = func(_ weld.Task, _ weld.Answer, x, y string, par scoring.Parallel) (*scoring.Window, error) {
+		begin <- x + " " + y
+		defer func() { end <- x + " " + y }()
+		for {
+			par(1, func(int) {})
+		}
+	}
+	l = tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
+	})
+	l.Choose("T-01").Fill("60", "120", "1.5").Press("p").Weld().Press("enter")
+	l.Walker.Send(tcell.KeyEnter, 0)
+	assert.Equal(t, "amps travel", <-begin)
+	l.Walker.Send(tcell.KeyTab, 0)
+	return l, begin, end
+}
+
+func TestTheWindowDoesNotHoldTheLearner(t *testing.T) {
+	l, started, ended := computing(t)
+	l.Walker.Send(tcell.KeyRune, 'a')
+	assert.Equal(t, "amps travel", <-ended, "other settings end the survey before")
+	assert.Equal(t, "amps dab", <-started)
+	for range 20 { // more than a queue would hold
+		l.Walker.Send(tcell.KeyRune, 'a')
+	}
+	l.Walker.Send(tcell.KeyEsc, 0)
+	l.Press("esc").Sees("coupon 1", "ACCEPT +").Press("esc").Sees("last coupon ACCEPT +")
+	assert.Equal(t, "amps dab", <-ended)
+
+	l, _, _ = computing(t)
+	l.Walker.Send(tcell.KeyCtrlC, 0)
+	assert.NoError(t, l.Walker.Ended(), "leaving in the middle of it")
+}
+
+func TestAWindowThatCannotBeMappedIsSaid(t *testing.T) {
+	so := sessiontest.Options(nil)
+	so.Map = func(weld.Task, weld.Answer, string, string, scoring.Parallel) (*scoring.Window, error) {
+		return nil, errors.New("the map is torn\nmend it")
+	}
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
+	})
+	l.Choose("T-01").Fill("60", "120", "1.5").Press("p").Weld().Say("it is good").Press("tab")
+	l.Sees("No window of amps and travel: the map is torn; mend it").Press("a").Sees("No window of amps and dab every")
+	so.Map = nil
+	l = tuitest.Sit(t, 120, 40, func(o *tui.Options) {
+		o.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
+	})
+	l.Choose("T-01").Fill("60", "120", "1.5").Press("p").Weld().Say("it is good").Press("tab", "a")
+	l.SeesNot("window").Sees("section at")
+}
+
 func TestReplay(t *testing.T) {
 	clock, tick, stopped := ticking(true)
 	moving := func(o *tui.Options) { o.Settings.Still, o.Ticks = false, clock }
@@ -451,7 +521,7 @@ func TestASCIIScreensAreASCII(t *testing.T) {
 			}
 		}
 		check()
-		for _, step := range []string{"n", "f", "esc", "down", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p", "enter", "enter", "enter", "m", "?"} {
+		for _, step := range []string{"n", "f", "esc", "down", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p", "enter", "enter", "enter", "m", "tab", "a", "tab", "?"} {
 			require.NoError(t, l.Walker.Walk(step))
 			check()
 		}

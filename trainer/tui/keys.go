@@ -61,6 +61,10 @@ const (
 	actCoupons
 	actAdvice
 	actSources
+	actWindow
+	actFindings
+	actPictures
+	actAxes
 	actSigns
 	actNumbers
 	actCautions
@@ -204,9 +208,13 @@ var keyTable = map[screenName][]command{
 	onVerdict: {
 		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "weld this joint again with your answers kept, also enter"},
 		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "other joint", help: "choose another joint"},
-		{act: actAll, keys: []stroke{char('m')}, name: "m", does: "all findings", help: "tell every finding, or only the first again"},
-		{act: actSources, keys: []stroke{char('s')}, name: "s", does: "sources", help: "where each finding comes from: a standard, a handbook, the model or common practice"},
+		{act: actWindow, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "window", help: "the settings window, where two settings hold, and back"},
+		{act: actFindings, keys: []stroke{named(tcell.KeyTab), named(tcell.KeyEsc)}, name: "tab", does: "findings"},
+		{act: actPictures, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "coupon"},
+		{act: actAxes, keys: []stroke{char('a')}, name: "a", does: "other settings", help: "two other settings in the window"},
+		{act: actAll, keys: []stroke{char('m')}, name: "m", does: "all", help: "tell every finding, or only the first again"},
 		{act: actAdvice, keys: []stroke{char('t')}, name: "t", does: "advice", help: "what a good hand would try; counts as a hint"},
+		{act: actSources, keys: []stroke{char('s')}, name: "s", does: "sources", help: "where each finding comes from: a standard, a handbook, the model or common practice"},
 		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast,
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "coupon", help: "back to the coupon"},
 		rowHelp, rowQuitNow,

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/sessiontest"
@@ -57,6 +58,7 @@ func TestEveryKeyMeansOneThingAtATime(t *testing.T) {
 	// Rows that share a key must be told apart by what is possible.
 	apart := map[[2]action]bool{
 		{actWeld, actOpen}: true, {actOpen, actVerdict}: true, {actClear, actBack}: true, {actNumbers, actSigns}: true, {actCoupons, actSkills}: true,
+		{actWindow, actFindings}: true, {actWindow, actPictures}: true, {actFindings, actPictures}: true, {actFindings, actBack}: true,
 	}
 	for name, cmds := range keyTable {
 		for i, a := range cmds {
@@ -355,4 +357,31 @@ func TestReplayModel(t *testing.T) {
 	assert.Contains(t, texts(signLines(r.signs(weld.Metric), 78, false))[1], "an eye opens at its front", "where it is")
 	assert.Equal(t, "the arc is lit", progressLine(1).String())
 	assert.Equal(t, "the arc is lit, 2 s", progressLine(11).String())
+}
+
+func TestWindowWhileItIsComputed(t *testing.T) {
+	s := session.New(sessiontest.Joint("T-01"), sessiontest.Options(nil))
+	for key, text := range map[string]string{"amps": "60", "travel": "120", "dab": "1.5", "direction": "push"} {
+		require.NoError(t, s.Set(key, text))
+	}
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	_, err = s.Say(session.Nothing)
+	require.NoError(t, err)
+	m := newWindowModel(s)
+	dark := &look{theme: Dark, glyph: unicodeGlyphs}
+	assert.Equal(t, []string{"settings window  1 of 3", "computing amps and travel ..."}, texts(m.lines(dark, 60, 20)))
+	_, err = s.WindowNow(t.Context(), m.axes())
+	require.NoError(t, err)
+	for _, size := range [][2]int{{46, 36}, {78, 20}, {92, 40}, {20, 5}, {1, 1}, {0, 0}} {
+		for _, l := range []*look{dark, {theme: Mono, glyph: asciiGlyphs}} {
+			for _, row := range m.lines(l, size[0], size[1]) {
+				if size[0] >= 46 {
+					assert.LessOrEqual(t, width(row.String()), size[0])
+				}
+			}
+		}
+	}
+	assert.Len(t, m.lines(dark, 46, 36)[2:27], scoring.WindowY, "every row fits beside the findings of a 120 by 40 screen")
+	assert.Contains(t, m.lines(dark, 46, 36)[27].String(), "└")
 }

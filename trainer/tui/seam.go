@@ -185,7 +185,7 @@ func ruler(g glyphs, seam weld.Length, w int, sys weld.System) (ticks, numbers, 
 	if w < 8 || length <= 0 {
 		return "", "", unit
 	}
-	step := niceStep(length / float64(w) * 8)
+	step := view.NiceStep(length / float64(w) * 8)
 	line := []rune(strings.Repeat(string(g.tickLine), w))
 	row := []rune(strings.Repeat(" ", w))
 	for i := 0; ; i++ {
@@ -199,17 +199,6 @@ func ruler(g glyphs, seam weld.Length, w int, sys weld.System) (ticks, numbers, 
 		copy(row[max(0, min(at, w-len(n))):], []rune(n))
 	}
 	return string(line), strings.TrimRight(string(row), " "), unit
-}
-
-// niceStep rounds up to 1, 2 or 5 times a power of ten.
-func niceStep(x float64) float64 {
-	p := math.Pow(10, math.Floor(math.Log10(x)))
-	for _, n := range []float64{1, 2, 5} {
-		if n*p >= x-1e-12 {
-			return n * p
-		}
-	}
-	return 10 * p
 }
 
 // tintRow writes the colours of a side under its strip: each word where the

@@ -125,11 +125,12 @@ type glyphs struct {
 	up, down           string
 	dots               string
 	tickLine, tickMark rune
+	corner, edgeMark   rune // of a chart: where its axes meet, a tick on the upright one
 }
 
 var (
-	unicodeGlyphs = glyphs{rule: '─', full: '━', empty: '─', sheet: '·', partly: '░', limit: '│', cursor: '▲', up: "↑", down: "↓", dots: "…", tickLine: '─', tickMark: '┴'}
-	asciiGlyphs   = glyphs{ascii: true, rule: '-', full: '=', empty: '.', sheet: '.', partly: ':', limit: '|', cursor: '^', up: "^", down: "v", dots: "..", tickLine: '-', tickMark: '+'}
+	unicodeGlyphs = glyphs{rule: '─', full: '━', empty: '─', sheet: '·', partly: '░', limit: '│', cursor: '▲', up: "↑", down: "↓", dots: "…", tickLine: '─', tickMark: '┴', corner: '└', edgeMark: '┤'}
+	asciiGlyphs   = glyphs{ascii: true, rule: '-', full: '=', empty: '.', sheet: '.', partly: ':', limit: '|', cursor: '^', up: "^", down: "v", dots: "..", tickLine: '-', tickMark: '+', corner: '+', edgeMark: '+'}
 )
 
 // fill gives the character that stands for an ink where pictures cannot use

@@ -12,9 +12,12 @@ type verdictPage struct {
 	basePage
 	scroller
 	verdictModel
-	long bool   // there is more than fits
-	wide bool   // the rest stands beside the findings
-	stop func() // ends the search
+	window *windowPane
+	turned bool   // to what does not fit at once: the window, or the coupon on a wide screen
+	long   bool   // there is more than fits
+	wide   bool   // the window or the coupon stands beside the findings
+	both   bool   // there is room for both
+	stop   func() // ends the search
 }
 
 func newVerdictPage(a *app, s *session.Session) *verdictPage {
@@ -23,6 +26,7 @@ func newVerdictPage(a *app, s *session.Session) *verdictPage {
 		p.looking = true
 		p.stop = a.start(func(ctx context.Context, post func(func())) { p.search(ctx, q, post) })
 	}
+	p.window = newWindowPane(a, s)
 	return p
 }
 
@@ -49,34 +53,53 @@ func (p *verdictPage) title() (string, line) {
 
 func (p *verdictPage) status() line { return p.record() }
 
-func (p *verdictPage) draw(c canvas) {
-	const side = 46 // cells of the column beside the findings
-	if p.wide = c.w >= wideScreen; !p.wide {
-		w := c.w - 2 // for the mark that there is more
-		ls := p.scoreLines(c.look, w)
-		ls = append(append(ls, nil), p.rescueLines(w)...)
-		ls = append(append(ls, p.findingLines(w)...), p.besideLines(w)...)
-		p.long = len(ls) > c.h
-		p.scroller.draw(c, ls)
-		return
-	}
-	w := min(c.w-side-3, readable)
-	ls := append(p.scoreLines(c.look, w), nil)
-	ls = append(append(ls, p.rescueLines(w)...), p.findingLines(w)...)
-	p.long = len(ls) > c.h
-	p.scroller.draw(c.sub(0, 0, w, c.h), ls)
-	beside := c.sub(w+3, 0, c.w-w-3, c.h)
-	y := 0
-	if len(p.try.Verdict.Coupon.Stations) > 0 {
-		y = p.drawCoupon(beside)
-	}
-	for i, l := range append(p.besideLines(min(beside.w, readable)), p.answerLines()...) {
-		beside.line(0, y+i, l)
-	}
+// showsWindow says whether the settings window is on the screen.
+func (p *verdictPage) showsWindow() bool {
+	return p.window.any() && (p.both || p.wide != p.turned)
 }
 
-// drawCoupon draws the face and the section where it is worst, and gives the row under them.
+func (p *verdictPage) draw(c canvas) {
+	const (
+		side     = 46 // cells of the column beside the findings, enough for a window
+		pictures = 54 // lines from which coupon and window both fit there
+	)
+	p.wide = c.w >= wideScreen
+	p.both = p.wide && c.h >= pictures && p.window.any()
+	if !p.wide && p.showsWindow() {
+		p.long = false
+		p.window.draw(c)
+		return
+	}
+	w := c.w - 2 // for the mark that there is more
+	if p.wide {
+		w = min(c.w-side-3, readable)
+	}
+	ls := append(p.scoreLines(c.look, w), nil)
+	ls = append(append(ls, p.rescueLines(w)...), p.findingLines(w)...)
+	rest := append(p.besideLines(w), p.answerLines()...)
+	beside := c.sub(w+3, 0, c.w-w-3, c.h)
+	switch {
+	case !p.wide:
+		ls = append(ls, p.besideLines(w)...)
+	case p.showsWindow():
+		ls = append(ls, rest...)
+		if p.both {
+			beside = beside.sub(0, p.drawCoupon(beside), beside.w, beside.h)
+		}
+		p.window.draw(beside)
+	default:
+		beside.lines(p.drawCoupon(beside), rest)
+	}
+	p.long = len(ls) > c.h
+	p.scroller.draw(c.sub(0, 0, w, c.h), ls)
+}
+
+// drawCoupon draws the face and the section where it is worst, and gives the row under
+// them; nothing where nothing was welded.
 func (p *verdictPage) drawCoupon(c canvas) int {
+	if len(p.try.Verdict.Coupon.Stations) == 0 {
+		return 0
+	}
 	task := p.s.Scenario().Task
 	at := view.WorstPlace(p.try.Verdict, task.Seam)
 	const face, section = 4, 10
@@ -97,29 +120,50 @@ func (p *verdictPage) drawCoupon(c canvas) int {
 }
 
 func (p *verdictPage) can(act action) bool {
+	hidden := !p.wide && p.showsWindow() // the findings are
 	switch act {
 	case actAgain:
 		return p.app.inBank(p.s.Scenario().ID)
+	case actWindow:
+		return p.window.any() && !p.showsWindow()
+	case actFindings:
+		return hidden
+	case actPictures:
+		return p.wide && p.showsWindow() && !p.both && len(p.try.Verdict.Coupon.Stations) > 0
+	case actAxes:
+		return p.showsWindow() && len(p.window.pairs) > 1
 	case actAll:
-		return p.more() > 0
+		return p.more() > 0 && !hidden
 	case actSources:
-		return len(p.try.Verdict.Findings) > 0
+		return len(p.try.Verdict.Findings) > 0 && !hidden
 	case actAdvice:
-		return p.advice == nil
+		return p.advice == nil && !hidden
+	case actBack:
+		return !hidden
 	case actUp, actDown, actPageUp, actPageDown, actFirst, actLast:
 		return p.long
 	}
 	return true
 }
 
+// leave ends what is under way for this page.
+func (p *verdictPage) leave() {
+	p.stop()
+	p.window.stop()
+}
+
 func (p *verdictPage) do(act action) {
 	switch act {
 	case actAgain:
-		p.stop()
+		p.leave()
 		p.app.weldAgain(p.s)
 	case actOther:
-		p.stop()
+		p.leave()
 		p.app.toChoose()
+	case actWindow, actFindings, actPictures:
+		p.turned = !p.turned
+	case actAxes:
+		p.window.turn()
 	case actAll:
 		p.all = !p.all
 	case actSources:
@@ -130,7 +174,7 @@ func (p *verdictPage) do(act action) {
 			p.scroller.do(actLast) // where it stands
 		}
 	case actBack:
-		p.stop()
+		p.leave()
 		if len(p.try.Verdict.Coupon.Stations) == 0 {
 			p.app.toBeforeCoupon(p.s)
 			return

@@ -230,6 +230,47 @@ func Save(t weld.Task, a weld.Answer, fields []string, par scoring.Parallel) (sc
 	return r, err == nil
 }
 
+// Map judges every point of a window of two settings.
+func Map(t weld.Task, a weld.Answer, x, y string, par scoring.Parallel) (*scoring.Window, error) {
+	if !scoring.Mappable(a, x) || !scoring.Mappable(a, y) {
+		return nil, errors.New("there is no window around that")
+	}
+	w := &scoring.Window{}
+	w.X, _ = weld.FieldByKey(x)
+	w.Y, _ = weld.FieldByKey(y)
+	w.X0, _ = w.X.Value(a)
+	w.Y0, _ = w.Y.Value(a)
+	for i := range scoring.WindowX {
+		w.Xs = append(w.Xs, w.X0*(1+0.9*float64(i-17)/(scoring.WindowX-1)))
+	}
+	w.Regions = make([][]scoring.Region, scoring.WindowY)
+	for i := range w.Regions {
+		w.Ys = append(w.Ys, w.Y0*(1+0.9*float64(i-11)/(scoring.WindowY-1)))
+		w.Regions[i] = make([]scoring.Region, scoring.WindowX)
+	}
+	par(scoring.WindowY, func(r int) {
+		for c := range w.Xs {
+			b := a
+			w.X.SetValue(&b, w.Xs[c])
+			w.Y.SetValue(&b, w.Ys[r])
+			w.Regions[r][c] = region(t, b)
+		}
+	})
+	return w, nil
+}
+
+func region(t weld.Task, a weld.Answer) scoring.Region {
+	switch v, err := Judge(t, a); {
+	case err != nil || v.Outcome == scoring.OutOfRange:
+		return scoring.Unknown
+	case v.Outcome == scoring.Accept:
+		return scoring.Good
+	case v.Scores.LackOfFusion < scoring.Limit:
+		return scoring.Cold
+	}
+	return scoring.Through
+}
+
 // Recorder keeps attempts and drafts in memory, or fails with Err.
 type Recorder struct {
 	Attempts []session.Attempt
@@ -320,7 +361,7 @@ func Options(rec session.Recorder) session.Options {
 	n := 0
 	drafts, _ := rec.(session.Drafts)
 	return session.Options{
-		Judge: Judge, Save: Save, Recorder: rec, Drafts: drafts, System: weld.Metric, Learner: "apprentice", Mode: "self-study",
+		Judge: Judge, Save: Save, Map: Map, Recorder: rec, Drafts: drafts, System: weld.Metric, Learner: "apprentice", Mode: "self-study",
 		Now:   func() time.Time { return Time },
 		NewID: func() string { n++; return fmt.Sprintf("test-%d", n) },
 	}
