@@ -41,7 +41,7 @@ is sent anywhere.` +
 	cmd.Flags().IntVar(&o.Last, "last", 0, "only the last `N` coupons")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an array of objects")
 	a.learnerFlag(cmd, &o.Learner)
-	cmd.AddCommand(newRecordShow(a), newRecordLearners(a), newRecordExport(a), newRecordImport(a), newRecordBackup(a), newRecordForget(a))
+	cmd.AddCommand(newRecordCard(a), newRecordShow(a), newRecordLearners(a), newRecordExport(a), newRecordImport(a), newRecordBackup(a), newRecordForget(a))
 	return cmd
 }
 
