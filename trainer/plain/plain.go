@@ -465,13 +465,21 @@ func (r *runner) sources(s *session.Session) {
 }
 
 func (r *runner) compare(s *session.Session) {
-	tries := s.Tries()
-	if len(tries) < 2 {
+	last, _ := s.Last()
+	before, err := s.Before(r.opt.Past)
+	if err != nil {
+		r.say(0, "! "+err.Error())
+	}
+	if before == nil {
 		return
 	}
-	c := view.Compare(tries[len(tries)-2], tries[len(tries)-1], s.Entries(), s.System())
+	c := view.Compare(*before, last, s.Entries(), s.System())
 	r.gap()
-	r.say(0, fmt.Sprintf("Beside coupon %d", len(tries)-1))
+	if n := len(s.Tries()); n > 1 {
+		r.say(0, fmt.Sprintf("Beside coupon %d", n-1))
+	} else {
+		r.say(0, "Beside the coupon before it, welded "+view.When(before.At, r.now()))
+	}
 	if c.Changes == nil {
 		r.say(2, "nothing was changed")
 	}

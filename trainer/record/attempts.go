@@ -117,7 +117,8 @@ type Filter struct {
 	Scenario string
 	Last     int // only so many, the newest; zero for all
 
-	at int64 // of that very millisecond; zero for all
+	at     int64 // of that very millisecond; zero for all
+	before int64 // older than that millisecond; zero for all
 }
 
 // Briefs gives the attempts asked for in brief, oldest first. A hundred thousand
@@ -188,6 +189,16 @@ func (s *Store) Attempt(id string) (session.Attempt, error) {
 		return session.Attempt{}, fmt.Errorf("%s holds no attempt %q", s.path, id)
 	}
 	return all[0], nil
+}
+
+// Before gives the coupon of a joint that was welded last before a time; ok is
+// false when there is none.
+func (s *Store) Before(scenario string, at time.Time) (a session.Attempt, ok bool, err error) {
+	all, err := s.Attempts(Filter{Scenario: scenario, before: at.UnixMilli(), Last: 1})
+	if err != nil || len(all) == 0 {
+		return session.Attempt{}, false, err
+	}
+	return all[0], true, nil
 }
 
 // Find gives the ids that begin so, oldest first; for an empty beginning the last.
@@ -305,6 +316,11 @@ func (f Filter) query(whole bool) (query string, args []any) {
 	if f.at != 0 {
 		args = append(args, f.at)
 		query += fmt.Sprintf("%sat = $%d", and, len(args))
+		and = " AND "
+	}
+	if f.before != 0 {
+		args = append(args, f.before)
+		query += fmt.Sprintf("%sat < $%d", and, len(args))
 	}
 	if f.Last > 0 {
 		return query + fmt.Sprintf(" ORDER BY at DESC, id DESC LIMIT %d", f.Last), args

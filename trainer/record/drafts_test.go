@@ -46,6 +46,15 @@ func TestCouponsInBrief(t *testing.T) {
 	one, err := s.Attempt("a")
 	require.NoError(t, err)
 	assert.Equal(t, a, one)
+	for at, want := range map[time.Time]string{noon: "b", noon.Add(time.Millisecond): "a", noon.Add(-time.Hour): ""} {
+		before, ok, err := s.Before(a.Scenario, at)
+		require.NoError(t, err)
+		assert.Equal(t, want, before.ID)
+		assert.Equal(t, want != "", ok)
+	}
+	_, ok, err := s.Before("T-01", noon.Add(time.Hour))
+	require.NoError(t, err)
+	assert.False(t, ok)
 	_, err = s.Attempt("c")
 	assert.ErrorContains(t, err, `no attempt "c"`)
 }

@@ -32,6 +32,7 @@ type Past interface {
 	Standings() ([]Standing, error) // of the joints that were tried
 	Recent(n int) ([]Brief, error)  // the last coupons, oldest first
 	Attempt(id string) (Attempt, error)
+	Before(scenario string, at time.Time) (a Attempt, ok bool, err error) // the last of a joint before a time
 }
 
 // Resume takes what was typed at this joint at another time. A draft of another

@@ -33,6 +33,22 @@ func Review(bank []scenarios.Scenario, a Attempt, sys weld.System) (s *Session, 
 	return s, true
 }
 
+// Before gives the coupon welded before the last one on the same joint as it is: of
+// this session, or else of the record; nil for none.
+func (s *Session) Before(past Past) (*Attempt, error) {
+	if n := len(s.tries); n > 1 {
+		return &s.tries[n-2], nil
+	}
+	if past == nil || len(s.tries) == 0 {
+		return nil, nil
+	}
+	old, ok, err := past.Before(s.sc.ID, s.tries[0].At)
+	if err != nil || !ok || old.Task != s.sc.Task {
+		return nil, err
+	}
+	return &old, nil
+}
+
 // Reviewed says whether this is a recorded coupon, only looked at.
 func (s *Session) Reviewed() bool { return s.reviewed }
 

@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -35,6 +36,21 @@ func TestReviewShowsTheCouponAsItWas(t *testing.T) {
 	assert.False(t, ok)
 	require.NoError(t, r.Close())
 	assert.Len(t, rec.Attempts, 1)
+
+	before, err := r.Before(rec)
+	require.NoError(t, err)
+	assert.Nil(t, before)
+	next := rec.Attempts[0]
+	next.At = next.At.Add(time.Hour)
+	r, _ = session.Review(bank, next, weld.Metric)
+	before, err = r.Before(rec)
+	require.NoError(t, err)
+	assert.Equal(t, &rec.Attempts[0], before)
+	next.Task.Seam /= 2
+	r, _ = session.Review(bank, next, weld.Metric)
+	before, err = r.Before(rec)
+	require.NoError(t, err)
+	assert.Nil(t, before, "another joint by now")
 
 	old := rec.Attempts[0]
 	old.Task, old.Guess = weld.Task{}, ""

@@ -400,6 +400,17 @@ func (a *app) couponName(s *session.Session) string {
 	return "coupon " + itoa(len(s.Tries()))
 }
 
+// before gives the coupon of a joint welded before the one a page shows, with metal
+// to look at; nil for none.
+func (a *app) before(s *session.Session) *session.Attempt {
+	old, err := s.Before(a.opt.Past)
+	a.warn(err)
+	if old == nil || len(old.Verdict.Coupon.Stations) == 0 {
+		return nil
+	}
+	return old
+}
+
 // recordedWords says of an old coupon how it comes to be shown.
 func (a *app) recordedWords(try session.Attempt) string {
 	out := "as it was recorded on " + try.At.In(a.opt.Now().Location()).Format("2006-01-02 15:04")

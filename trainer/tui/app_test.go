@@ -7,6 +7,7 @@ import (
 	"errors"
 	"io"
 	"maps"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -190,6 +191,23 @@ func TestTheRecordShowsWhatWasWelded(t *testing.T) {
 	l.Press("enter").Sees("You said root not fused", "burn-through     31 x", "recorded").SeesNot("smallest change")
 	l.Press("esc", "esc").Sees("> today 09:30      T-01  REJECT").Press("enter", "w").Sees("[ 1.5").Press("esc").Sees("puddlewise: the record")
 	assert.Len(t, l.Record.Attempts, 2, "looking adds nothing")
+}
+
+func TestTwoCouponsBesideEachOther(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil).Choose("T-01").Fill("60", "120", "3").Press("p")
+	l.Weld().SeesNot("compare").Press("c").Sees("coupon 1", "Look along").Say("not bridged in time")
+	l.Press("w").Press("tab", "tab", "ctrl-u").Type("1.5").Weld().Press("pgdn").Sees("compare").Press("c")
+	l.Sees("before, today 09:30   REJECT x  keyhole", "coupon 2", "changed: dab every 3 mm -> 1.5 mm", "at 47.5 mm").SeesNot("ACCEPT")
+	l.Press("x", "home", "l", "G").Sees("at 60 mm").Press("c").Sees("at 60 mm", "what went wrong?")
+	l.Say("it is good").Press("esc", "c").Sees("ACCEPT +")
+
+	// On another day, against the record.
+	yesterday := *l.Record
+	yesterday.Attempts = slices.Clone(l.Record.Attempts[:1])
+	yesterday.Attempts[0].At = sessiontest.Time.Add(-24 * time.Hour)
+	opt := tuitest.Options(&yesterday)
+	l = tuitest.Sit(t, 120, 40, func(o *tui.Options) { *o = opt })
+	l.Choose("T-01").Fill("60", "120", "1.5").Press("p").Weld().Press("c").Sees("before, yesterday 09:30   REJECT x  keyhole", "coupon 1")
 }
 
 func TestARecordedCouponWhoseJointIsGone(t *testing.T) {

@@ -11,13 +11,16 @@ type couponPage struct {
 	basePage
 	couponModel
 	s       *session.Session
-	strips  int  // cells along the seam
-	wide    bool // numbers and signs stand beside each other
-	numbers bool // they are shown where only one of the two fits
+	strips  int              // cells along the seam
+	wide    bool             // numbers and signs stand beside each other
+	numbers bool             // they are shown where only one of the two fits
+	before  *session.Attempt // the coupon of this joint before it; nil for none
 }
 
 func newCouponPage(a *app, s *session.Session) *couponPage {
-	return &couponPage{basePage: basePage{a}, couponModel: newCouponModel(s), s: s}
+	p := &couponPage{basePage: basePage{a}, couponModel: newCouponModel(s), s: s}
+	p.before = a.before(s)
+	return p
 }
 
 func (p *couponPage) name() screenName { return onCoupon }
@@ -100,14 +103,32 @@ func (p *couponPage) drawOne(c canvas) bool {
 	return true
 }
 
+// stripLabel is the width of what stands before the strips.
+const stripLabel = 7
+
 // drawStrips draws face and back along the seam, both to one scale, or the face alone,
-// and gives the row under them.
+// with the ruler, and gives the row under them.
 func (p *couponPage) drawStrips(c canvas, face int, withBack bool) int {
-	const label = 7
+	y := p.drawSides(c, face, withBack)
+	w := c.w - stripLabel
+	ticks, numbers, unit := ruler(c.look.glyph, p.task.Seam, w, p.sys)
+	c.put(stripLabel, y, ticks, inkRule)
+	c.cell(stripLabel+p.column(w), y, c.look.glyph.cursor, c.look.style(inkFocus))
+	c.put(stripLabel, y+1, numbers, inkFaint)
+	c.put(0, y+1, unit, inkFaint)
+	return y + 2
+}
+
+// drawSides is drawStrips without the ruler.
+func (p *couponPage) drawSides(c canvas, face int, withBack bool) int {
+	const label = stripLabel
 	w := c.w - label
 	p.strips = w
 	coupon := p.try.Verdict.Coupon
-	mm := stripHeight(coupon)
+	mm := p.mm
+	if mm == 0 {
+		mm = stripHeight(coupon)
+	}
 	back := 2 // rows; more where the back melted wider
 	for float64(back)*mm/float64(face) < widest(coupon, true)+1 && back < face {
 		back = min(face, back+2)
@@ -137,12 +158,7 @@ func (p *couponPage) drawStrips(c canvas, face int, withBack bool) int {
 			y++
 		}
 	}
-	ticks, numbers, unit := ruler(c.look.glyph, p.task.Seam, w, p.sys)
-	c.put(label, y, ticks, inkRule)
-	c.cell(label+p.column(w), y, c.look.glyph.cursor, c.look.style(inkFocus))
-	c.put(label, y+1, numbers, inkFaint)
-	c.put(0, y+1, unit, inkFaint)
-	return y + 2
+	return y
 }
 
 // dab gives the spacing of the ripples: none without a rod.
@@ -161,6 +177,8 @@ func (p *couponPage) can(act action) bool {
 		return p.told()
 	case actAgain:
 		return p.app.inBank(p.s.Scenario().ID)
+	case actCompare:
+		return p.before != nil
 	case actSigns:
 		return !p.wide && p.numbers && p.signs() != nil
 	case actNumbers:
@@ -192,6 +210,8 @@ func (p *couponPage) do(act action) {
 		p.move(1)
 	case actWorst:
 		p.worst()
+	case actCompare:
+		p.app.show(newComparePage(p))
 	case actAgain:
 		p.app.weldAgain(p.s)
 	case actBack:

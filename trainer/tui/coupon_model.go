@@ -15,6 +15,7 @@ type couponModel struct {
 	try  session.Attempt
 	sys  weld.System
 	at   weld.Length
+	mm   float64 // height of the face's strip; 0 for as wide as the coupon is
 }
 
 func newCouponModel(s *session.Session) couponModel {

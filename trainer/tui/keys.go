@@ -20,6 +20,7 @@ const (
 	onBench    screenName = "the joint"
 	onWeld     screenName = "the weld"
 	onCoupon   screenName = "the coupon"
+	onCompare  screenName = "two coupons"
 	onGuess    screenName = "what went wrong?"
 	onVerdict  screenName = "the verdict"
 	onHelp     screenName = "keys"
@@ -66,6 +67,7 @@ const (
 	actPictures
 	actAxes
 	actSigns
+	actCompare
 	actNumbers
 	actCautions
 	actVerdict
@@ -197,9 +199,21 @@ var keyTable = map[screenName][]command{
 		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end of the seam, also g and G"},
 		{act: actNumbers, keys: []stroke{char('s')}, name: "s", does: "numbers"},
 		{act: actSigns, keys: []stroke{char('s')}, name: "s", does: "signs", help: "what was to be seen while it ran and after, or the numbers where you look"},
+		{act: actCompare, keys: []stroke{char('c')}, name: "c", does: "compare", help: "beside the coupon of this joint before it, of this day or another"},
 		{act: actWorst, keys: []stroke{char('x')}, name: "x", does: "worst place", help: "to where the coupon looks worst"},
 		{act: actAgain, keys: []stroke{char('w')}, name: "w", does: "weld again", help: "back to the answers, which are kept"},
 		rowBack, rowHelp, rowQuitNow,
+	},
+	onCompare: {
+		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "left/right", does: "move", help: "move along both seams, also h and l"},
+		{act: actFarLeft, keys: []stroke{named(tcell.KeyPgUp), char('H')}},
+		{act: actFarRight, keys: []stroke{named(tcell.KeyPgDn), char('L')}, name: "pgup/pgdn", help: "a tenth of the seam at a time, also H and L"},
+		{act: actFirst, keys: []stroke{named(tcell.KeyHome), char('g')}},
+		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end of the seam, also g and G"},
+		{act: actWorst, keys: []stroke{char('x')}, name: "x", does: "worst place", help: "to where the later coupon looks worst"},
+		{act: actBack, keys: []stroke{named(tcell.KeyEsc), named(tcell.KeyEnter), char('c')}, name: "esc", does: "coupon", help: "back to the coupon, also enter and c"},
+		rowHelp, rowQuitNow,
 	},
 	onGuess: {
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "say so", help: "take the marked line as your answer; a number marks its line"},
@@ -231,7 +245,7 @@ var keyTable = map[screenName][]command{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onWeld, onCoupon, onGuess, onVerdict, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onWeld, onCoupon, onCompare, onGuess, onVerdict, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

@@ -345,6 +345,16 @@ func Standings(coupons []session.Brief) (out []session.Standing) {
 	return out
 }
 
+// Before gives the last attempt at a joint before a time.
+func (r *Recorder) Before(scenario string, at time.Time) (a session.Attempt, ok bool, err error) {
+	for _, x := range r.Attempts {
+		if x.Scenario == scenario && x.At.Before(at) {
+			a, ok = x, true
+		}
+	}
+	return a, ok, nil
+}
+
 // Attempt gives an attempt by its id.
 func (r *Recorder) Attempt(id string) (session.Attempt, error) {
 	for _, a := range r.Attempts {
