@@ -1,7 +1,6 @@
 package record
 
 import (
-	"database/sql"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -30,7 +29,7 @@ func (s *Store) Add(a session.Attempt) error {
 	}
 	r, err := newRow(a)
 	if err == nil {
-		err = s.insert(s.db, r)
+		err = s.insert("attempt", r)
 	}
 	if err != nil {
 		return fmt.Errorf("attempt %s: %w", a.ID, err)
@@ -84,17 +83,14 @@ const (
 	wholeColumns = "title, task, answer, verdict"
 )
 
-type executor interface {
-	Exec(query string, args ...any) (sql.Result, error)
-}
-
-func (s *Store) insert(into executor, r row) error {
+// insert puts a row into the table of attempts, or one like it.
+func (s *Store) insert(table string, r row) error {
 	b := r.Brief
 	told := make([]string, len(b.Told))
 	for i, t := range b.Told {
 		told[i] = string(t.Severity) + ":" + t.Rule
 	}
-	_, err := into.Exec("INSERT INTO attempt ("+briefColumns+", "+wholeColumns+`)
+	_, err := s.db.Exec("INSERT INTO "+table+" ("+briefColumns+", "+wholeColumns+`)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23)`,
 		b.ID, milliseconds(b.Started), milliseconds(b.At), b.Learner, b.Scenario, b.Revision, b.Seed, b.Joint, b.Metal,
 		b.ModelVersion, b.Mode, b.Guess, b.Hints, b.Outcome, b.Scores.BurnThrough, b.Scores.LackOfFusion, b.Scores.Oxide,
@@ -125,7 +121,7 @@ type Filter struct {
 // take about a second, the last few hundred of them no time.
 func (s *Store) Briefs(f Filter) ([]session.Brief, error) {
 	var out []session.Brief
-	err := s.rows(s.db, f, false, func(r row) error {
+	err := s.rows(f, false, func(r row) error {
 		out = append(out, r.Brief)
 		return nil
 	})
@@ -167,7 +163,7 @@ func (s *Store) Standings() ([]session.Standing, error) {
 	var out []session.Standing
 	for _, id := range slices.Sorted(maps.Keys(all)) {
 		st := all[id]
-		err := s.rows(s.db, Filter{Scenario: id, at: last[id], Last: 1}, false, func(r row) error {
+		err := s.rows(Filter{Scenario: id, at: last[id], Last: 1}, false, func(r row) error {
 			st.Last = r.Brief
 			return nil
 		})
@@ -245,11 +241,7 @@ func (s *Store) Attempts(f Filter) ([]session.Attempt, error) {
 // fit into memory: oldest first, or with Last newest first. What it calls must not
 // use the store.
 func (s *Store) Each(f Filter, do func(session.Attempt) error) error {
-	return s.each(s.db, f, do)
-}
-
-func (s *Store) each(from querier, f Filter, do func(session.Attempt) error) error {
-	return s.rows(from, f, true, func(r row) error {
+	return s.rows(f, true, func(r row) error {
 		a, err := r.attempt()
 		if err != nil {
 			return fmt.Errorf("%s: attempt %s: %w", s.path, a.ID, err)
@@ -258,14 +250,10 @@ func (s *Store) each(from querier, f Filter, do func(session.Attempt) error) err
 	})
 }
 
-type querier interface {
-	Query(query string, args ...any) (*sql.Rows, error)
-}
-
 // rows hands on the rows asked for in the order of Each; in brief they hold no text.
-func (s *Store) rows(from querier, f Filter, whole bool, each func(row) error) error {
+func (s *Store) rows(f Filter, whole bool, each func(row) error) error {
 	query, args := f.query(whole)
-	rows, err := from.Query(query, args...)
+	rows, err := s.db.Query(query, args...)
 	if err != nil {
 		return s.wrap(err)
 	}

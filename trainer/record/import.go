@@ -2,6 +2,7 @@ package record
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -23,60 +24,55 @@ import (
 // how many were taken and how many were there already. Everything wrong with the
 // file is told at once, as strict.Problems; then nothing of it is taken.
 func (s *Store) Import(name string) (taken, had int, err error) {
-	// Read through first: the record is held, and other trainers with it, only to write.
-	var problems strict.Problems
-	seen := map[string]session.Attempt{}
-	err = readExport(name, &problems, func(line int, a session.Attempt) error {
-		if before, twice := seen[a.ID]; twice && !same(before, a) {
-			problems = append(problems, strict.Problem{File: name, Line: line, Field: "id", Message: fmt.Sprintf("%.40q stands twice, with different attempts", a.ID)})
-		}
-		seen[a.ID] = a
-		return nil
-	})
-	if err != nil || problems != nil {
-		return 0, 0, orProblems(problems, err)
-	}
-	tx, err := s.db.Begin()
-	if err != nil {
+	// What is taken waits in a table of this connection alone: the record is held, and
+	// other trainers with it, only for the copy.
+	const begin = `DROP TABLE IF EXISTS temp.taking; CREATE TEMP TABLE taking AS SELECT * FROM attempt WHERE 0`
+	if _, err := s.db.Exec(begin); err != nil {
 		return 0, 0, s.wrap(err)
 	}
-	defer tx.Rollback()
-	err = readExport(name, &problems, func(line int, a session.Attempt) error {
+	defer s.db.Exec("DROP TABLE IF EXISTS temp.taking")
+	var problems strict.Problems
+	seen := map[string][sha256.Size]byte{} // not the attempts: a large record need not fit into memory
+	err = readExport(name, &problems, func(line int, raw []byte, a session.Attempt) error {
+		wrong := func(field, message, hint string) {
+			problems = append(problems, strict.Problem{File: name, Line: line, Field: field, Message: message, Hint: hint})
+		}
+		sum := sha256.Sum256(raw)
+		if before, twice := seen[a.ID]; twice {
+			if before != sum {
+				wrong("id", fmt.Sprintf("%.40q stands twice, and not the same", a.ID), "")
+			}
+			return nil
+		}
+		seen[a.ID] = sum
 		there := false
-		err := s.each(tx, Filter{ID: a.ID}, func(old session.Attempt) error {
-			if there = true; !same(old, a) {
-				problems = append(problems, strict.Problem{
-					File: name, Line: line, Field: "id", Message: fmt.Sprintf("%.40q is in the record already, and not the same attempt", a.ID),
-					Hint: "one of the two was changed after it was recorded",
-				})
+		err := s.Each(Filter{ID: a.ID}, func(old session.Attempt) error {
+			if there = true; !reflect.DeepEqual(old, a) {
+				wrong("id", fmt.Sprintf("%.40q is in the record already, and not the same attempt", a.ID), "one of the two was changed after it was recorded")
 			}
 			return nil
 		})
-		if err != nil {
+		if err != nil || there || problems != nil {
 			return err
-		}
-		if there {
-			had++
-			return nil
 		}
 		r, err := newRow(a)
 		if err != nil {
-			return err
+			wrong("", err.Error(), "")
+			return nil
 		}
-		taken++
-		return s.insert(tx, r)
+		return s.insert("temp.taking", r)
 	})
 	if err != nil || problems != nil {
 		return 0, 0, orProblems(problems, err)
 	}
-	if err := tx.Commit(); err != nil {
+	columns := briefColumns + ", " + wholeColumns
+	result, err := s.db.Exec("INSERT INTO attempt (" + columns + ") SELECT " + columns + " FROM temp.taking WHERE id NOT IN (SELECT id FROM attempt)")
+	if err != nil {
 		return 0, 0, s.wrap(err)
 	}
-	return taken, had, nil
+	n, err := result.RowsAffected()
+	return int(n), len(seen) - int(n), s.wrap(err)
 }
-
-// same compares attempts as the record keeps them.
-func same(a, b session.Attempt) bool { return reflect.DeepEqual(a, b) }
 
 func orProblems(problems strict.Problems, err error) error {
 	if err != nil {
@@ -87,7 +83,7 @@ func orProblems(problems strict.Problems, err error) error {
 
 // readExport hands on every good attempt of an export with its line. What is wrong
 // is added to problems; the error is for what is no export at all.
-func readExport(name string, problems *strict.Problems, each func(line int, a session.Attempt) error) error {
+func readExport(name string, problems *strict.Problems, each func(line int, raw []byte, a session.Attempt) error) error {
 	f, err := os.Open(name)
 	if err != nil {
 		return fmt.Errorf("the export cannot be read: %w", err)
@@ -137,7 +133,7 @@ func readExport(name string, problems *strict.Problems, each func(line int, a se
 			*problems = append(*problems, p)
 		}
 		if found == nil {
-			if err := each(line, a); err != nil {
+			if err := each(line, raw, a); err != nil {
 				return err
 			}
 		}
@@ -244,59 +240,58 @@ func readAttempt(raw []byte) (a session.Attempt, problems strict.Problems) {
 	} else if a.Answer, err = decodeAnswer(string(e.Answer)); err != nil {
 		wrong("answer", "%s", strings.TrimPrefix(err.Error(), "the recorded answer: "))
 	}
-	if problems == nil {
-		if _, err := newRow(a); err != nil {
-			wrong("", "%s", err)
-		}
-	}
 	return a, problems
 }
 
 // keysTwice names the keys that stand twice in one object, where a JSON reader
-// silently takes the last.
+// silently takes the last. The text has to be sound JSON. It goes byte by byte: a
+// reader of tokens takes four times as long, most of an import.
 func keysTwice(raw []byte) (twice []string) {
 	type level struct {
 		keys map[string]bool // nil in a list
-		key  string
-		want bool // a key comes next
+		key  string          // that holds what comes next
 	}
 	var stack []level
-	for d := json.NewDecoder(bytes.NewReader(raw)); ; {
-		t, err := d.Token()
-		if err != nil {
-			return twice
-		}
-		top := len(stack) - 1
-		if key, ok := t.(string); ok && top >= 0 && stack[top].want {
-			stack[top].key, stack[top].want = key, false
-			if lower := strings.ToLower(key); stack[top].keys[lower] { // a reader takes keys in any case
-				var path []string
-				for _, l := range stack {
-					if l.keys != nil {
-						path = append(path, l.key)
-					}
+	isKey := false
+	for i := 0; i < len(raw); i++ {
+		switch raw[i] {
+		case '{':
+			stack, isKey = append(stack, level{keys: map[string]bool{}}), true
+		case '[':
+			stack, isKey = append(stack, level{}), false
+		case '}', ']':
+			stack = stack[:len(stack)-1]
+		case ',':
+			isKey = stack[len(stack)-1].keys != nil
+		case '"':
+			start := i
+			for i++; raw[i] != '"'; i++ {
+				if raw[i] == '\\' {
+					i++
 				}
-				twice = append(twice, strings.Join(path, "."))
-			} else {
-				stack[top].keys[lower] = true
 			}
-			continue
-		}
-		if delim, ok := t.(json.Delim); ok {
-			switch delim {
-			case '{':
-				stack = append(stack, level{keys: map[string]bool{}, want: true})
-				continue
-			case '[':
-				stack = append(stack, level{})
+			if !isKey {
 				continue
 			}
-			stack = stack[:top]
-		}
-		if top = len(stack) - 1; top >= 0 {
-			stack[top].want = stack[top].keys != nil
+			isKey = false
+			top := &stack[len(stack)-1]
+			if json.Unmarshal(raw[start:i+1], &top.key) != nil {
+				return twice
+			}
+			if lower := strings.ToLower(top.key); !top.keys[lower] { // a reader takes keys in any case
+				top.keys[lower] = true
+				continue
+			}
+			var path []string
+			for _, l := range stack {
+				if l.keys != nil {
+					path = append(path, l.key)
+				}
+			}
+			twice = append(twice, strings.Join(path, "."))
 		}
 	}
+	return twice
 }
 
 // lineReader knows on which line an offset of what it has read lies.
