@@ -330,6 +330,7 @@ func (r *run) stand() {
 		return
 	}
 	whole := r.s.tau
+	defer func() { r.s.setStep(whole) }()
 	before := r.poolShare()
 	for r.b.Dwell < dwellMost {
 		r.beat(r.x0, r.a.CurrentAt(0))
@@ -608,16 +609,18 @@ func (r *run) station(at float64) Station {
 		st.BackB, qb, bb = read(j.backB)
 	}
 	st.FarTemp = math.Max(qa, qb)
-	i, k, w := r.s.col.fineAt(x)
-	cellTemp := func(c int) float64 {
+	cellTemp := func(c int, x float64) float64 {
+		i, k, w := r.s.col.fineAt(x)
 		v := r.rec.cellPeak[r.rec.cellAt[c]]
 		return r.s.rows[c].table.TemperatureAt(v[i] + float64(w*(v[k]-v[i])))
 	}
 	if j.rootA != nil {
+		// The mean of a station's length: a root swings with each dab.
 		at := func(corner []share) float64 {
 			sum := 0.0
 			for _, c := range corner {
-				sum += float64(c.part * cellTemp(c.cell))
+				mean := (cellTemp(c.cell, x-stationEvery/2) + float64(2*cellTemp(c.cell, x)) + cellTemp(c.cell, x+stationEvery/2)) / 4
+				sum += float64(c.part * mean)
 			}
 			return sum
 		}
@@ -630,7 +633,7 @@ func (r *run) station(at float64) Station {
 	z, temps = append(z, 0), append(temps, first)
 	for _, d := range j.depth {
 		z = append(z, d.s)
-		temps = append(temps, math.Min(cellTemp(d.a), cellTemp(d.b)))
+		temps = append(temps, math.Min(cellTemp(d.a, x), cellTemp(d.b, x)))
 	}
 	if r.t.Joint != weld.EdgeWeld {
 		last := math.Min(at0(ba), at0(bb))
