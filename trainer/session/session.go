@@ -317,7 +317,7 @@ func axisRank(key string) int {
 // false when it is not yet explained, mapped already, or nobody can map.
 func (s *Session) Survey(x Axes) (q Survey, ok bool) {
 	last, welded := s.Last()
-	told := s.guess != nil || last.Verdict.Outcome == scoring.OutOfRange
+	told := s.Told() || last.Verdict.Outcome == scoring.OutOfRange
 	if !welded || s.opt.Map == nil || !told || s.windows[x] != nil {
 		return Survey{}, false
 	}

@@ -13,7 +13,8 @@ type verdictPage struct {
 	scroller
 	verdictModel
 	window *windowPane
-	turned bool   // to what does not fit at once: the window, or the coupon on a wide screen
+	mapped bool   // the window is looked at instead of the findings
+	coupon bool   // or, on a wide screen, the coupon instead of the window
 	long   bool   // there is more than fits
 	wide   bool   // the window or the coupon stands beside the findings
 	both   bool   // there is room for both
@@ -55,7 +56,10 @@ func (p *verdictPage) status() line { return p.record() }
 
 // showsWindow says whether the settings window is on the screen.
 func (p *verdictPage) showsWindow() bool {
-	return p.window.any() && (p.both || p.wide != p.turned)
+	if p.wide {
+		return p.window.any() && (p.both || !p.coupon)
+	}
+	return p.window.any() && p.mapped
 }
 
 func (p *verdictPage) draw(c canvas) {
@@ -161,7 +165,11 @@ func (p *verdictPage) do(act action) {
 		p.leave()
 		p.app.toChoose()
 	case actWindow, actFindings, actPictures:
-		p.turned = !p.turned
+		if p.wide {
+			p.coupon = !p.coupon
+		} else {
+			p.mapped = !p.mapped
+		}
 	case actAxes:
 		p.window.turn()
 	case actAll:
