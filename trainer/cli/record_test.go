@@ -3,7 +3,11 @@ package cli
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
+	"io"
+	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -139,4 +143,19 @@ func TestSpreadsheetsRunNothing(t *testing.T) {
 		assert.NotContains(t, out, ","+name)
 		assert.Contains(t, out, ",-1,", "numbers stay numbers")
 	}
+}
+
+func TestFilesOfTheRecordAreForTheirOwnerAlone(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "out")
+	a := &app{}
+	require.NoError(t, a.toFile(nil, name, func(w io.Writer) error { _, err := w.Write([]byte("x")); return err }))
+	info, err := os.Stat(name)
+	require.NoError(t, err)
+	if runtime.GOOS != "windows" {
+		assert.Equal(t, os.FileMode(0o600), info.Mode().Perm())
+	}
+	half := name + "2"
+	err = a.toFile(nil, half, func(w io.Writer) error { w.Write([]byte("x")); return errors.New("no space left") })
+	require.ErrorContains(t, err, "no space left")
+	assert.NoFileExists(t, half, "half a file is taken away")
 }
