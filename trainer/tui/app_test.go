@@ -107,7 +107,7 @@ func TestEveryPageHasItsKeys(t *testing.T) {
 
 func TestGoingBackLosesNothing(t *testing.T) {
 	l := tuitest.Sit(t, 80, 24, nil).Choose("T-01").Fill("60", "120")
-	l.Press("esc").Sees("choose a joint").Press("esc").Choose("T-01").Sees("[ 60", "[ 120")
+	l.Press("esc").Sees("choose a joint", "> ~ T-01", "~ 2 of 4 filled in, left today 09:30").Press("esc").Choose("T-01").Sees("[ 60", "[ 120")
 	l.Press("esc", "esc", "esc").Sees("go on with T-01   Rail gusset, far end; 2 of 4 filled in, left today 09:30", "still to decide")
 	l.Press("enter").Sees("[ 60", "still to decide: dab every, lean").Press("esc").Sees("go on with T-01")
 	leave(l, "q")

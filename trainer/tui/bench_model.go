@@ -24,7 +24,13 @@ type benchModel struct {
 }
 
 func newBenchModel(s *session.Session) *benchModel {
-	return &benchModel{s: s, flagged: map[string]bool{}}
+	m := &benchModel{s: s, flagged: map[string]bool{}}
+	for _, e := range s.Entries() { // left wrong another time
+		if e.Err != nil {
+			m.flagged[e.Field.Key] = true
+		}
+	}
+	return m
 }
 
 // entry gives the field that has the focus; ok is false when nothing is asked.

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/gdamore/tcell/v2"
 	"github.com/rivo/tview"
@@ -65,6 +66,14 @@ func (p *choosePage) title() (string, line) {
 		n = fmt.Sprintf("%d of %d joints", len(p.shown), len(p.bank))
 	}
 	return "puddlewise: choose a joint", line{{n, inkFaint}}
+}
+
+// status says how the marked joint stands.
+func (p *choosePage) status() line {
+	if sc, ok := p.marked(); ok {
+		return line{{shorten(standWords(p.todo, sc.ID, p.app.opt.Now()), minWidth-2, p.app.look.glyph.dots), inkFaint}}
+	}
+	return nil
 }
 
 func (p *choosePage) draw(c canvas) {
@@ -166,6 +175,9 @@ func (p *choosePage) drawRow(c canvas, y, i int, cols []chooseColumn) {
 	if o, ok := p.lastOutcome(sc.ID); ok {
 		_, mark := view.Outcome(o)
 		c.put(1, y, mark, outcomeInk(o))
+	}
+	if slices.ContainsFunc(p.todo.Begun, func(b view.Begun) bool { return b.Scenario.ID == sc.ID }) {
+		c.put(2, y, "~", inkWarn)
 	}
 	x := 0
 	for _, col := range cols {

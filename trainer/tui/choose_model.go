@@ -5,9 +5,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
 
@@ -93,6 +95,25 @@ func (m *chooseModel) move(by int) {
 	m.cursor = max(0, min(len(m.shown)-1, m.cursor+by))
 }
 
+// standWords says how a joint stands: an answer on its way, or its last coupon.
+func standWords(td view.ToDo, id string, now time.Time) string {
+	for _, b := range td.Begun {
+		if b.Scenario.ID == id {
+			return "~ " + b.Words() + ", left " + view.When(b.Draft.At, now)
+		}
+	}
+	st, ok := td.Last[id]
+	if !ok {
+		return ""
+	}
+	word, mark := view.Outcome(st.Last.Outcome)
+	out := word + " " + mark + " " + view.When(st.Last.At, now)
+	if st.Last.Finding != "" {
+		out += ": " + session.InWords(st.Last.Finding)
+	}
+	return out + "; " + view.Counted(st.Tried, "coupon") + ", " + itoa(st.Accepted) + " accepted"
+}
+
 // window gives the first row to show so that the cursor is among rows of them.
 func (m *chooseModel) window(rows int) int {
 	return max(0, min(m.cursor-rows/2, len(m.shown)-rows))
@@ -109,7 +130,7 @@ type chooseColumn struct {
 // holds, and the title what the rest leaves.
 func chooseColumns(bank []scenarios.Scenario, sys weld.System, w int) []chooseColumn {
 	cols := []chooseColumn{
-		{head: "", width: 2}, // how the last coupon came out
+		{head: "", width: 3}, // cursor, how the last coupon came out, whether an answer is on its way
 		{head: "id", of: func(r view.Row) string { return r.ID }},
 		{head: "joint"},
 		{head: "kind", of: func(r view.Row) string { return shortJoint(r.Joint) }},

@@ -126,9 +126,9 @@ var keyTable = map[screenName][]command{
 	onStart: {
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter), named(tcell.KeyRight), char('l')}, name: "enter", does: "do it", help: "do what is marked, also right and l"},
 		rowUp, rowDown, rowFirst, rowLast,
-		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "new joint", help: "choose a joint from the bank"},
-		{act: actRecord, keys: []stroke{char('r')}, name: "r", does: "record", help: "the coupons welded so far, and what you have practised"},
-		{act: actSettings, keys: []stroke{char('s')}, name: "s", does: "settings", help: "units, theme, glyphs, motion, name"},
+		{act: actOther, keys: []stroke{char('n')}, name: "n", help: "a new joint: choose it from the bank"},
+		{act: actRecord, keys: []stroke{char('r')}, name: "r", help: "the record: the coupons welded so far, and what you have practised"},
+		{act: actSettings, keys: []stroke{char('s')}, name: "s", help: "settings: units, theme, glyphs, motion, name"},
 		{act: actCautions, keys: []stroke{char('c')}, name: "c", does: "cautions", help: "read the cautions again"},
 		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
 		rowHelp, rowQuitNow,
