@@ -63,7 +63,7 @@ func signText(t weld.Task, s scoring.Sign, sys weld.System) string {
 	const plain = 0.5
 	text := s.Words
 	if s.Strength < plain {
-		text = "a little: " + text
+		text += ", a little"
 	}
 	if s.From <= 0 && s.To >= t.Seam {
 		return text

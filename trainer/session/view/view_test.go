@@ -312,12 +312,12 @@ func TestSigns(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		"pool: bright as a mirror, flows out to both edges",
-		"pool: a little: a dark line stays in the corner under the arc, 2 to 20 mm",
+		"pool: a dark line stays in the corner under the arc, a little, 2 to 20 mm",
 		"bead: lies on the metal with round toes, 2 to 20 mm",
 		"back: glows, at 30 mm",
 	}, told(Signs(task, v, weld.Metric)))
 	assert.Equal(t, []string{
-		"pool: bright as a mirror, flows out to both edges", "pool: a little: a dark line stays in the corner under the arc",
+		"pool: bright as a mirror, flows out to both edges", "pool: a dark line stays in the corner under the arc, a little",
 	}, told(SignsAt(task, v, 19e-3, weld.Metric)), "where the arc is, and no bead before it is made")
 	assert.Len(t, told(SignsAt(task, v, 30e-3, weld.Metric)), 1)
 
@@ -325,7 +325,7 @@ func TestSigns(t *testing.T) {
 	require.Len(t, e.Findings, 1)
 	assert.Equal(t, []Fact{
 		{"got", "root at 2192 F"}, {"want", "2732 F"}, {"fix", "more current"},
-		{"seen", "pool: a little: a dark line stays in the corner under the arc, 0.079 to 0.787 in (the faces are molten, the root is not)"},
+		{"seen", "pool: a dark line stays in the corner under the arc, a little, 0.079 to 0.787 in (the faces are molten, the root is not)"},
 		{"seen", "bead: lies on the metal with round toes, 0.079 to 0.787 in (the rod was melted onto the metal, not into it)"},
 	}, e.Findings[0].Facts, "the reason stands over them already")
 	assert.Equal(t, "model", e.Findings[0].Source)
