@@ -15,14 +15,13 @@ import (
 	"puddlewise/trainer/tui"
 )
 
-// newPicture draws a screen of a scripted walk as SVG: how the README's picture is made.
+// newPicture draws a screen of a scripted walk as SVG: how the README's pictures are made.
 func newPicture(a *app) *cobra.Command {
 	var scenario string
 	width, height := 80, 24
 	cmd := &cobra.Command{
-		Use:    "picture --scenario ID STEP...",
-		Hidden: true,
-		Short:  "Draw a screen of a scripted walk as SVG",
+		Use:   "picture [--scenario ID] STEP...",
+		Short: "Draw a screen of a scripted walk as SVG",
 		Long: `Draw the last screen of a walk as SVG on standard output. A STEP is the name of a
 key, a single character, or "type TEXT". Nothing is recorded.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: `  puddlewise picture --scenario T-01 "type 58" Tab "type 2" Enter > screen.svg`,

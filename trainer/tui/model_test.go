@@ -246,6 +246,18 @@ func TestSeamPicture(t *testing.T) {
 	assert.NotPanics(t, func() { drawn(t, p, 1, 1) })
 }
 
+// Every colour but the bare metal's is drawn in its own ink, and without colour by its own letter.
+func TestTints(t *testing.T) {
+	seen := map[ink]string{}
+	for _, colour := range []string{"bright", "straw", "brown to purple", "blue", "dark blue", "grey", "black"} {
+		in := tintInk(colour)
+		assert.Empty(t, seen[in], colour)
+		seen[in] = colour
+		assert.NotZero(t, asciiFill[in], colour)
+		assert.NotZero(t, unicodeFill[in], colour)
+	}
+}
+
 func TestTintRow(t *testing.T) {
 	a, _ := welded(t, "60", "3").Last()
 	row := tintRow(a.Verdict.Coupon, 60*weld.Millimetre, 80, false)

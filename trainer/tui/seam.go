@@ -164,8 +164,12 @@ func tintInk(colour string) ink {
 	switch colour {
 	case "straw":
 		return inkStraw
+	case "brown to purple":
+		return inkPurple
 	case "blue":
 		return inkBlue
+	case "dark blue":
+		return inkDarkBlue
 	case "grey":
 		return inkGrey
 	case "black":

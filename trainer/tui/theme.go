@@ -27,8 +27,10 @@ const (
 	inkMolten   // the pool
 	inkSeam     // the joint line before it is welded
 	inkTungsten // the electrode
-	inkStraw    // tints of the bead
+	inkStraw    // tints of the bead, as they come with the heat
+	inkPurple
 	inkBlue
+	inkDarkBlue
 	inkGrey
 	inkBlack
 	inks
@@ -44,8 +46,8 @@ type Theme struct {
 
 // Themes for dark and light terminals, and for none or few colours.
 var (
-	Dark  = coloured("dark", palette{faint: 245, focus: 179, good: 108, bad: 173, warn: 179, rule: 239, sheetA: 243, sheetB: 239, bead: 252, ripple: 247, molten: 230, seam: 235, tungsten: 109, straw: 186, blue: 67, grey: 241, black: 234})
-	Light = coloured("light", palette{faint: 242, focus: 94, good: 28, bad: 124, warn: 94, rule: 250, sheetA: 247, sheetB: 251, bead: 240, ripple: 244, molten: 208, seam: 255, tungsten: 24, straw: 137, blue: 25, grey: 238, black: 232})
+	Dark  = coloured("dark", palette{faint: 245, focus: 179, good: 108, bad: 173, warn: 179, rule: 239, sheetA: 243, sheetB: 239, bead: 252, ripple: 247, molten: 230, seam: 235, tungsten: 109, straw: 186, purple: 96, blue: 67, darkBlue: 24, grey: 241, black: 234})
+	Light = coloured("light", palette{faint: 242, focus: 94, good: 28, bad: 124, warn: 94, rule: 250, sheetA: 247, sheetB: 251, bead: 240, ripple: 244, molten: 208, seam: 255, tungsten: 24, straw: 137, purple: 90, blue: 25, darkBlue: 17, grey: 238, black: 232})
 	Mono  = mono()
 )
 
@@ -72,8 +74,9 @@ func ThemeNamed(name string) (t Theme, ok bool) {
 
 // palette holds numbers of the 256-colour palette.
 type palette struct {
-	faint, focus, good, bad, warn, rule                                            int
-	sheetA, sheetB, bead, ripple, molten, seam, tungsten, straw, blue, grey, black int
+	faint, focus, good, bad, warn, rule                  int
+	sheetA, sheetB, bead, ripple, molten, seam, tungsten int
+	straw, purple, blue, darkBlue, grey, black           int
 }
 
 func coloured(name string, p palette) Theme {
@@ -83,7 +86,7 @@ func coloured(name string, p palette) Theme {
 		inkPlain: tcell.StyleDefault, inkFaint: fg(p.faint), inkStrong: tcell.StyleDefault.Bold(true), inkFocus: fg(p.focus).Bold(true),
 		inkGood: fg(p.good).Bold(true), inkBad: fg(p.bad).Bold(true), inkWarn: fg(p.warn), inkRule: fg(p.rule), inkField: tcell.StyleDefault,
 		inkSheetA: fg(p.sheetA), inkSheetB: fg(p.sheetB), inkBead: fg(p.bead), inkRipple: fg(p.ripple), inkMolten: fg(p.molten), inkSeam: fg(p.seam),
-		inkTungsten: fg(p.tungsten), inkStraw: fg(p.straw), inkBlue: fg(p.blue), inkGrey: fg(p.grey), inkBlack: fg(p.black),
+		inkTungsten: fg(p.tungsten), inkStraw: fg(p.straw), inkPurple: fg(p.purple), inkBlue: fg(p.blue), inkDarkBlue: fg(p.darkBlue), inkGrey: fg(p.grey), inkBlack: fg(p.black),
 	}
 	return t
 }
@@ -145,10 +148,10 @@ func (g glyphs) fill(i ink) rune {
 var (
 	asciiFill = [inks]rune{
 		inkSheetA: '/', inkSheetB: '\\', inkBead: '#', inkRipple: ')', inkMolten: '@', inkSeam: '-', inkTungsten: '|',
-		inkStraw: 's', inkBlue: 'b', inkGrey: 'g', inkBlack: 'k',
+		inkStraw: 's', inkPurple: 'p', inkBlue: 'b', inkDarkBlue: 'B', inkGrey: 'g', inkBlack: 'k',
 	}
 	unicodeFill = [inks]rune{
 		inkSheetA: '░', inkSheetB: '▒', inkBead: '█', inkRipple: '▓', inkMolten: '◦', inkSeam: '─', inkTungsten: '│',
-		inkStraw: 's', inkBlue: 'b', inkGrey: 'g', inkBlack: 'k',
+		inkStraw: 's', inkPurple: 'p', inkBlue: 'b', inkDarkBlue: 'B', inkGrey: 'g', inkBlack: 'k',
 	}
 )
