@@ -38,35 +38,3 @@ type Coaching struct {
 	Why  string
 	Try  string // what a good hand would try
 }
-
-// Skills names what a scenario can exercise. The list is closed so that one
-// skill has one spelling in the learner's record.
-var Skills = []string{
-	"choosing amps",
-	"matching travel to amps",
-	"backing off as it heats",
-	"sharing heat between members",
-	"aiming into a corner",
-	"starting a run",
-	"finishing a run",
-	"dabbing on a gap",
-	"matching rod to wall",
-	"choosing filler",
-	"filling to size",
-	"keeping the rod tip in the gas",
-	"arc length and stick-out",
-	"torch and rod angles",
-	"cup and gas flow",
-	"shielding a throat",
-	"working in a draught",
-	"purging a root",
-	"cleaning",
-	"venting a hollow",
-	"choosing current type",
-	"choosing tungsten",
-	"using a chill",
-	"welding horizontal",
-	"welding vertical up",
-	"welding overhead",
-	"welding around a tube",
-}

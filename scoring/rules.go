@@ -136,3 +136,13 @@ func RuleIDs() []string {
 	}
 	return ids
 }
+
+// ScoreOf says which of the three scores a finding lowers; empty for none.
+func ScoreOf(rule string) string {
+	for _, r := range rules {
+		if r.id == rule {
+			return r.score
+		}
+	}
+	return noScore
+}

@@ -81,7 +81,7 @@ func newRoot(a *app) *cobra.Command {
 		newJoints(a),
 		newWeld(a),
 		newCheck(a),
-		newRecord(a),
+		newRecord(a), newLearner(a),
 		newVerify(a), newPicture(a), newWindow(a),
 		newInfo(a),
 		newVersion(a),

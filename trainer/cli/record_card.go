@@ -79,7 +79,7 @@ func (o *recordCardOptions) run(named bool) error {
 }
 
 // present is the learner set now, or the only one there is.
-func (o *recordCardOptions) present(store *record.Store) (string, error) {
+func (a *app) present(store *record.Store) (string, error) {
 	settings, err := store.Settings()
 	if err != nil {
 		return "", err

@@ -1,0 +1,5 @@
+//go:build !race
+
+package apprentice
+
+const raced = false

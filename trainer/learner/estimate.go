@@ -1,0 +1,156 @@
+package learner
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"time"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/trainer/session"
+)
+
+// Estimate is what is known of a learner. Make it with New and feed it coupons
+// with Add, oldest first; what it has seen it need not see again.
+type Estimate struct {
+	bank   map[string]scenarios.Scenario
+	order  []string // ids of the bank, as given
+	skills map[string]*skill
+	whole  rating // over all skills: what a skill not yet seen is taken for
+	joints map[string]*joint
+	recent []string // ids of the last joints welded, newest first
+}
+
+// joint is how hard a joint has shown itself, and when it was welded last.
+type joint struct {
+	rating
+	last time.Time
+}
+
+const remembered = 6 // joints welded lately that count in what comes next
+
+// New starts with nothing known of the learner. Only the joints of the bank are rated.
+func New(bank []scenarios.Scenario) *Estimate {
+	e := &Estimate{
+		bank: map[string]scenarios.Scenario{}, skills: map[string]*skill{}, joints: map[string]*joint{},
+		whole: rating{startMean, startSD},
+	}
+	for _, sc := range bank {
+		e.bank[sc.ID] = sc
+		e.order = append(e.order, sc.ID)
+	}
+	return e
+}
+
+// Of estimates from the coupons, oldest first.
+func Of(bank []scenarios.Scenario, coupons []session.Brief) *Estimate {
+	e := New(bank)
+	for _, b := range coupons {
+		e.Add(b)
+	}
+	return e
+}
+
+// Reach is how many of the newest coupons an estimate needs: at ten a day most of a
+// year. Older ones change it by nothing that could be seen, and reading them takes time.
+const Reach = 2000
+
+// Read estimates the learner of that name from the record.
+func Read(past session.Past, bank []scenarios.Scenario, name string) (*Estimate, error) {
+	coupons, err := past.Recent(Reach)
+	return Of(bank, slices.DeleteFunc(coupons, func(b session.Brief) bool { return b.Learner != name })), err
+}
+
+// Add takes a coupon in. One of a joint that is not in the bank, or that was not
+// scored, says nothing.
+func (e *Estimate) Add(b session.Brief) {
+	sc, known := e.bank[b.Scenario]
+	if !known || b.Outcome == scoring.OutOfRange {
+		return
+	}
+	j := e.joint(sc)
+	chances := make([]float64, len(sc.Skills))
+	for i, name := range sc.Skills {
+		chances[i] = e.skill(name).at(b.At).chance(j.rating)
+	}
+	// A coupon made with hints, or at once after the last one was explained, tells less.
+	weight := 1.0
+	if b.Hints > 0 {
+		weight /= 2
+	}
+	if !j.last.IsZero() && b.At.Sub(j.last) < time.Hour {
+		weight /= 2
+	}
+	before := j.rating
+	for i, grade := range grades(sc, b, chances) {
+		s := e.skill(sc.Skills[i])
+		was := s.at(b.At)
+		s.practised(b.At, before, grade, weight)
+		e.skills[sc.Skills[i]] = &s
+		e.whole = e.whole.meet(rating{before.mean, math.Hypot(skillSD, jointSD)}, grade, weight)
+		j.rating = j.meet(was, 1-grade, weight/2)
+	}
+	j.last = b.At
+	e.joints[sc.ID] = &j
+	e.recent = slices.Insert(e.recent, 0, sc.ID)
+	e.recent = e.recent[:min(len(e.recent), remembered)]
+}
+
+// skill gives what is known of a skill: of one not yet seen, what the others say.
+func (e *Estimate) skill(name string) skill {
+	if s := e.skills[name]; s != nil {
+		return *s
+	}
+	return skill{rating: rating{e.whole.mean, skillSD}, half: firstHalf}
+}
+
+func (e *Estimate) joint(sc scenarios.Scenario) joint {
+	if j := e.joints[sc.ID]; j != nil {
+		return *j
+	}
+	return joint{rating: ofLevel(sc.Level)}
+}
+
+// Chance estimates how likely the learner's next coupon of the joint has nothing to
+// mend: neither defect nor fault.
+func (e *Estimate) Chance(sc scenarios.Scenario, now time.Time) float64 {
+	p, j := 1.0, e.joint(sc)
+	for _, name := range sc.Skills {
+		p *= e.skill(name).at(now).chance(j.rating)
+	}
+	return p
+}
+
+// Skill is what is known of one skill at a time.
+type Skill struct {
+	Name     string
+	Seen     int
+	Last     time.Time // zero when never seen
+	Days     int       // since then, whole
+	Strength float64   // logits above a joint of level 3
+	SD       float64   // of Strength
+	Right    float64   // chance of doing it right at a joint of level 3
+	Due      float64   // 1 when it should be met again
+}
+
+// Skills gives every skill, the weakest first.
+func (e *Estimate) Skills(now time.Time) []Skill {
+	var out []Skill
+	for _, name := range scenarios.Skills {
+		out = append(out, e.Skill(name, now))
+	}
+	slices.SortStableFunc(out, func(a, b Skill) int { return cmp.Compare(a.Strength, b.Strength) })
+	return out
+}
+
+// Skill gives what is known of one skill.
+func (e *Estimate) Skill(name string, now time.Time) Skill {
+	s := e.skill(name)
+	r := s.at(now)
+	out := Skill{Name: name, Seen: s.seen, Last: s.last, Strength: r.mean, SD: r.sd, Right: r.chance(ofLevel(3))}
+	if s.seen > 0 {
+		out.Days, out.Due = int(s.idle(now)), s.due(now)
+	}
+	return out
+}
