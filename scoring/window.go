@@ -68,7 +68,7 @@ func Mappable(a weld.Answer, key string) bool {
 // A setting that does not touch the heat costs no seam: it is judged at every point. At
 // the answer the map says what the verdict says: that seam is welded at the full grade,
 // and what it corrects fades out a quarter of the map away. Elsewhere a border lies a few
-// per cent off where verdicts put it; where a fillet's root just fuses, up to ten.
+// per cent of a setting off where verdicts put it.
 //
 // The error says which key cannot be an axis and why.
 func MapWindow(task weld.Task, answer weld.Answer, xKey, yKey string, par Parallel) (*Window, error) {

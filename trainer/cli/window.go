@@ -31,7 +31,7 @@ func newWindow(a *app) *cobra.Command {
 		Long: `Map two numeric settings of a joint around an answer, everything else as the
 answer has it: where it does not fuse, where it is good, where it burns through,
 and which way is out. At the answer the map says what the verdict says; elsewhere
-its borders lie a few per cent off, those of a fillet's root up to ten.` +
+its borders may lie a few per cent off.` +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise window --scenario T-01\n  puddlewise window --scenario T-02 --x amps --y dab --svg window.svg",
 		Args:    noArguments,
