@@ -174,8 +174,8 @@ func axisTicks(f weld.Field, vs []float64, sys weld.System, apart, least int) []
 	return out
 }
 
-// plainNumber prints without the last bits of a sum.
-func plainNumber(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+// plainNumber prints without the last bits of a sum, and nought without a sign.
+func plainNumber(v float64) string { return strconv.FormatFloat(v+0, 'g', 6, 64) }
 
 // NiceStep rounds up to 1, 2 or 5 times a power of ten.
 func NiceStep(x float64) float64 {

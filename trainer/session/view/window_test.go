@@ -125,6 +125,7 @@ func TestChartShowsTheMap(t *testing.T) {
 		for i, r := range chart.Rows {
 			assert.Equal(t, c.rows[i], marksOf(r), c.title)
 			assert.Equal(t, strings.Contains(c.rows[i], "o"), r.Edge == '>', "the edge points at the answer's row")
+			assert.NotEqual(t, "-0", strings.TrimSpace(r.Label))
 		}
 		assert.Equal(t, "o your point", chart.Legend[0].String())
 		for _, m := range chart.Legend[1:] {

@@ -132,6 +132,7 @@ var senses = map[string][2]string{
 	"amps":       {"%s less", "%s more"},
 	"travel":     {"%s slower", "%s quicker"},
 	"dab":        {"a dab %s sooner", "a dab %s later"},
+	"aim":        {"the arc %s less onto the base", "the arc %s more onto the base"},
 	"arc_length": {"an arc %s shorter", "an arc %s longer"},
 }
 
