@@ -2,7 +2,6 @@ package cli
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"text/tabwriter"
 	"time"
@@ -11,7 +10,6 @@ import (
 
 	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
-	"puddlewise/trainer/session"
 )
 
 type learnerOptions struct {
@@ -87,11 +85,10 @@ func (o *learnerOptions) run(named bool) error {
 			return err
 		}
 	}
-	coupons, err := store.Briefs(record.Filter{Learner: o.Learner, Last: learner.Reach})
+	coupons, err := store.Briefs(record.Filter{Learner: o.Learner, Own: true, Last: learner.Reach})
 	if err != nil {
 		return err
 	}
-	coupons = slices.DeleteFunc(coupons, func(b session.Brief) bool { return b.Learner != o.Learner }) // who has no name is not everybody
 	if len(coupons) == 0 && named {
 		return noCouponsOf(store, o.Learner)
 	}

@@ -58,8 +58,8 @@ const Reach = 2000
 
 // Read estimates the learner of that name from the record.
 func Read(past session.Past, bank []scenarios.Scenario, name string) (*Estimate, error) {
-	coupons, err := past.Recent(Reach)
-	return Of(bank, slices.DeleteFunc(coupons, func(b session.Brief) bool { return b.Learner != name })), err
+	coupons, err := past.Recent(name, Reach)
+	return Of(bank, coupons), err
 }
 
 // Add takes a coupon in. One of a joint that is not in the bank, or that was not
@@ -134,11 +134,16 @@ type Skill struct {
 	Due      float64   // 1 when it should be met again
 }
 
-// Skills gives every skill, the weakest first.
+// Skills gives every skill that a joint of the bank practises, the weakest first.
 func (e *Estimate) Skills(now time.Time) []Skill {
 	var out []Skill
 	for _, name := range scenarios.Skills {
-		out = append(out, e.Skill(name, now))
+		for _, sc := range e.bank {
+			if slices.Contains(sc.Skills, name) {
+				out = append(out, e.Skill(name, now))
+				break
+			}
+		}
 	}
 	slices.SortStableFunc(out, func(a, b Skill) int { return cmp.Compare(a.Strength, b.Strength) })
 	return out

@@ -47,8 +47,9 @@ func Next(bank []scenarios.Scenario, coupons []session.Brief, now time.Time) (c 
 // enough to come out right mostly; and other than the last ones. Never the joint welded
 // last, unless it is the only one. After the first few, and as long as the learner is
 // little known, harder joints count too: they tell more. The same coupons at the same
-// time give the same joint. ok is false when no joint of the bank practises a skill.
-func (e *Estimate) Next(now time.Time) (c Choice, ok bool) {
+// time give the same joint. Those of but are left out. ok is false when no joint of the
+// bank that is left practises a skill.
+func (e *Estimate) Next(now time.Time, but ...string) (c Choice, ok bool) {
 	now = e.notBefore(now)
 	strength := make(map[string]rating, len(scenarios.Skills))
 	need := make(map[string]float64, len(scenarios.Skills))
@@ -70,7 +71,7 @@ func (e *Estimate) Next(now time.Time) (c Choice, ok bool) {
 	best, focus := 0.0, ""
 	for _, id := range e.order {
 		sc := e.bank[id]
-		if len(sc.Skills) == 0 || len(e.recent) > 0 && id == e.recent[0] && len(e.order) > 1 {
+		if len(sc.Skills) == 0 || slices.Contains(but, id) || len(e.recent) > 0 && id == e.recent[0] && len(e.order) > 1 {
 			continue
 		}
 		j := e.joint(sc)

@@ -16,6 +16,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
@@ -60,6 +61,7 @@ type runner struct {
 	ctx    context.Context
 	opt    Options
 	filter view.Filter
+	known  *learner.Estimate // of the learner, as the record stood when the joints were listed last
 }
 
 func (r *runner) run() error {
@@ -106,7 +108,7 @@ func (r *runner) cautions() {
 // or one of the words it offers.
 func (r *runner) choose() (int, error) {
 	r.list(r.shown(r.opt.Bank))
-	td := r.todo()
+	td, proposed := r.todo()
 	for {
 		text, err := r.ask("joint (number, id or words to search for): ")
 		if errors.Is(err, errBack) {
@@ -121,7 +123,7 @@ func (r *runner) choose() (int, error) {
 		case text == "":
 			continue
 		case text == "?":
-			r.say(0, "Type the number or the id of a joint, or words that must all occur in its line, such as: butt 304. list shows them all, filter narrows them, cautions says the cautions.")
+			r.say(0, "Type the number or the id of a joint, or words that must all occur in its line, such as: butt 304. next opens the one proposed, list shows them all, filter narrows them, cautions says the cautions.")
 			continue
 		case text == "list":
 			r.list(r.shown(r.opt.Bank))
@@ -133,10 +135,16 @@ func (r *runner) choose() (int, error) {
 			r.setFilter(rest)
 			continue
 		case word == "settings":
+			was := r.opt.Settings.Name
 			r.settings(rest)
+			if r.opt.Settings.Name != was {
+				td, proposed = r.todo()
+			}
 			continue
 		case text == "go on" && len(td.Begun) > 0:
 			return r.index(td.Begun[0].Scenario.ID), nil
+		case text == "next" && proposed != "":
+			return r.index(proposed), nil
 		case word == "record":
 			r.record(td, rest)
 			continue
@@ -572,7 +580,7 @@ func (r *runner) after(s *session.Session) (again, next bool, err error) {
 			}
 		case "":
 		default:
-			r.say(2, "again welds this joint once more with your answers kept, next takes the joint that follows, list chooses another, window maps two settings around yours: where the joint fuses, holds or burns through, all tells every finding, sources says where they come from, advice says what a good hand would try, quit leaves.")
+			r.say(2, "again welds this joint once more with your answers kept, next takes the joint that follows in the list, list chooses another, window maps two settings around yours: where the joint fuses, holds or burns through, all tells every finding, sources says where they come from, advice says what a good hand would try, quit leaves.")
 		}
 	}
 }

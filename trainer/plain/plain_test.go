@@ -112,12 +112,29 @@ func TestRecord(t *testing.T) {
 	for _, want := range []string{
 		"No coupon has been welded yet.", "record    lists 1 coupon, 0 accepted",
 		"1 today 09:30 T-01, REJECT x, burn-through 31, lack of fusion 90, oxide 81:\n  keyhole",
-		"dabbing on a gap: 1 coupon, 0 accepted, last today 09:30", "T-01 Rail gusset, far end, welded today 09:30",
+		"dabbing on a gap: perhaps weak, seen once, today", "T-01 Rail gusset, far end, welded today 09:30",
 	} {
 		assert.Contains(t, out, want)
 	}
 	assert.Equal(t, 2, strings.Count(out, "You said keyhole: yes, that decided it."))
 	assert.Len(t, rec.Attempts, 1)
+}
+
+func TestTheNextJointIsProposed(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	out := talk(t, rec, Options{}, "next", "60", "120", "open air", "1", "list", "settings name Ann", "record", "next", "back", "quit")
+	require.Len(t, rec.Attempts, 1)
+	assert.Equal(t, "B-01", rec.Attempts[0].Scenario)
+	var proposed []string
+	for line := range strings.SplitSeq(out, "\n") {
+		if rest, ok := strings.CutPrefix(line, "  next      welds "); ok {
+			proposed = append(proposed, rest[:4])
+		}
+	}
+	require.Len(t, proposed, 4, "at every start of the list, and for another learner")
+	assert.Equal(t, []string{"B-01", "B-01", "B-01"}, []string{proposed[0], proposed[2], proposed[3]}, "Ann has welded nothing")
+	assert.NotEqual(t, "B-01", proposed[1], "never the joint welded last")
+	assert.Contains(t, out, "No coupon has been welded yet.")
 }
 
 func TestFilter(t *testing.T) {

@@ -14,7 +14,7 @@ func (r *runner) record(td view.ToDo, text string) {
 	var coupons []session.Brief
 	if r.opt.Past != nil {
 		var err error
-		if coupons, err = r.opt.Past.Recent(most); err != nil {
+		if coupons, err = r.opt.Past.Recent(r.opt.Settings.Name, most); err != nil {
 			r.say(0, "! "+err.Error())
 		}
 	}
@@ -40,10 +40,10 @@ func (r *runner) record(td view.ToDo, text string) {
 		r.say(2, text)
 	}
 	r.gap()
-	r.say(0, "Practised")
-	for _, p := range td.Practice(r.opt.Bank) {
-		if p.Tried > 0 {
-			r.say(2, fmt.Sprintf("%s: %s, %d accepted, last %s", p.Skill, view.Counted(p.Tried, "coupon"), p.Accepted, view.When(p.Last, r.now())))
+	r.say(0, "Skills, weakest first")
+	for _, s := range r.known.Skills(r.now()) {
+		if s.Seen > 0 {
+			r.say(2, s.Words())
 		}
 	}
 	r.say(2, "record and a number says that coupon and its verdict again, as they were.")

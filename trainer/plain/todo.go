@@ -1,24 +1,30 @@
 package plain
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"time"
 
 	"puddlewise/scenarios"
+	"puddlewise/trainer/learner"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
 
-// todo says what there is to do beside a new joint, and gives it.
-func (r *runner) todo() view.ToDo {
+// todo says what there is to do beside a joint of the list, and gives it, with the
+// id of the joint that is proposed.
+func (r *runner) todo() (td view.ToDo, proposed string) {
 	if r.opt.Past == nil {
-		return view.ToDo{}
+		return td, ""
 	}
-	td, err := view.ReadToDo(r.opt.Bank, r.opt.Past)
-	if err != nil {
+	td, err := view.ReadToDo(r.opt.Bank, r.opt.Past, r.opt.Settings.Name)
+	known, kerr := learner.Read(r.opt.Past, r.opt.Bank, r.opt.Settings.Name)
+	if err = errors.Join(err, kerr); err != nil {
 		r.say(0, "! "+err.Error())
 	}
+	r.known = known
+	var begun []string
 	offer := func(word, text string) { r.hang(2, 10, word, text) }
 	r.gap()
 	r.say(0, "You may type")
@@ -27,7 +33,12 @@ func (r *runner) todo() view.ToDo {
 		if i == 0 {
 			word = "go on"
 		}
+		begun = append(begun, b.Scenario.ID)
 		offer(word, fmt.Sprintf("goes on with %s %s: %s, left %s", b.Scenario.ID, b.Scenario.Title, b.Words(), view.When(b.Draft.At, r.now())))
+	}
+	if c, ok := known.Next(r.now(), begun...); ok {
+		proposed = c.Scenario.ID
+		offer("next", fmt.Sprintf("welds %s %s, the joint that pays most now. %s", c.Scenario.ID, c.Scenario.Title, c.Why))
 	}
 	if n := len(td.Due); n > 0 {
 		offer("due", "lists "+view.Counted(n, "joint")+" rejected last time")
@@ -37,7 +48,7 @@ func (r *runner) todo() view.ToDo {
 	}
 	offer("filter", "narrows the list by metal, joint, position, wall, level or skill")
 	offer("settings", "says units, name and the rest, and changes them")
-	return td
+	return td, proposed
 }
 
 func (r *runner) now() time.Time {

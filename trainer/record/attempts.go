@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"maps"
 	"reflect"
 	"slices"
 	"strings"
@@ -112,6 +111,8 @@ type Filter struct {
 	Learner  string
 	Scenario string
 	Last     int // only so many, the newest; zero for all
+	// Own takes Learner at its word: who has no name is not everybody.
+	Own bool
 
 	at     int64 // of that very millisecond; zero for all
 	before int64 // older than that millisecond; zero for all
@@ -131,46 +132,43 @@ func (s *Store) Briefs(f Filter) ([]session.Brief, error) {
 	return out, err
 }
 
-// Recent gives the last so many attempts in brief, oldest first.
-func (s *Store) Recent(n int) ([]session.Brief, error) { return s.Briefs(Filter{Last: n}) }
+// Recent gives the last so many attempts of a learner in brief, oldest first.
+func (s *Store) Recent(learner string, n int) ([]session.Brief, error) {
+	return s.Briefs(Filter{Learner: learner, Own: true, Last: n})
+}
 
 const standingQuery = "SELECT scenario, COUNT(*), SUM(CASE WHEN outcome = 'accept' THEN 1 ELSE 0 END), MAX(at) " +
-	"FROM attempt INDEXED BY attempt_standing GROUP BY learner, scenario"
+	"FROM attempt INDEXED BY attempt_standing WHERE learner = $1 GROUP BY scenario ORDER BY scenario"
 
-// Standings says of every joint that was tried how it stands, in the order of ids.
-func (s *Store) Standings() ([]session.Standing, error) {
-	rows, err := s.db.Query(standingQuery)
+// Standings says of every joint a learner tried how it stands, in the order of ids.
+func (s *Store) Standings(learner string) ([]session.Standing, error) {
+	rows, err := s.db.Query(standingQuery, learner)
 	if err != nil {
 		return nil, s.wrap(err)
 	}
 	defer rows.Close()
-	all, last := map[string]session.Standing{}, map[string]int64{}
+	var out []session.Standing
+	var last []Filter
 	for rows.Next() {
-		var id string
-		var tried, accepted int
-		var at int64
-		if err := rows.Scan(&id, &tried, &accepted, &at); err != nil {
+		var st session.Standing
+		f := Filter{Learner: learner, Own: true, Last: 1}
+		if err := rows.Scan(&f.Scenario, &st.Tried, &st.Accepted, &f.at); err != nil {
 			return nil, s.wrap(err)
 		}
-		st := all[id]
-		all[id] = session.Standing{Tried: st.Tried + tried, Accepted: st.Accepted + accepted}
-		last[id] = max(last[id], at)
+		out, last = append(out, st), append(last, f)
 	}
 	if err := rows.Err(); err != nil {
 		return nil, s.wrap(err)
 	}
 	rows.Close()
-	var out []session.Standing
-	for _, id := range slices.Sorted(maps.Keys(all)) {
-		st := all[id]
-		err := s.rows(Filter{Scenario: id, at: last[id], Last: 1}, false, func(r row) error {
-			st.Last = r.Brief
+	for i, f := range last {
+		err := s.rows(f, false, func(r row) error {
+			out[i].Last = r.Brief
 			return nil
 		})
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, st)
 	}
 	return out, nil
 }
@@ -294,8 +292,11 @@ func (f Filter) query(whole bool) (query string, args []any) {
 		query = "SELECT " + briefColumns + ", " + wholeColumns + " FROM attempt"
 	}
 	and := " WHERE "
-	for _, c := range []struct{ column, value string }{{"id", f.ID}, {"learner", f.Learner}, {"scenario", f.Scenario}} {
-		if c.value != "" {
+	for _, c := range []struct {
+		column, value string
+		always        bool
+	}{{"id", f.ID, false}, {"learner", f.Learner, f.Own}, {"scenario", f.Scenario, false}} {
+		if c.value != "" || c.always {
 			args = append(args, c.value)
 			query += fmt.Sprintf("%s%s = $%d", and, c.column, len(args))
 			and = " AND "

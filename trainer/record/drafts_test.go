@@ -39,7 +39,7 @@ func TestCouponsInBrief(t *testing.T) {
 	a, b := attempt("a", noon), attempt("b", noon.Add(-time.Hour))
 	require.NoError(t, s.Add(a))
 	require.NoError(t, s.Add(b))
-	got, err := s.Recent(9)
+	got, err := s.Recent(a.Learner, 9)
 	require.NoError(t, err)
 	assert.Equal(t, []session.Brief{session.NewBrief(b), session.NewBrief(a)}, got)
 	assert.Equal(t, "keyhole", got[0].Finding)

@@ -16,11 +16,11 @@ func TestABriefReadsTheIndexAlone(t *testing.T) {
 	s, err := Open(filepath.Join(t.TempDir(), FileName))
 	require.NoError(t, err)
 	defer s.Close()
-	for _, f := range []Filter{{}, {Last: 9}, {Learner: "Ann"}, {Learner: "Ann", Scenario: "B-01", Last: 9}, {ID: "a"}} {
+	for _, f := range []Filter{{}, {Last: 9}, {Learner: "Ann"}, {Own: true, Last: 9}, {Learner: "Ann", Scenario: "B-01", Last: 9}, {ID: "a"}} {
 		query, args := f.query(false)
 		assert.Regexp(t, "^(SCAN|SEARCH) attempt USING COVERING INDEX attempt_brief[^\n]*$", plan(t, s, query, args...), "%+v", f)
 	}
-	assert.Equal(t, "SCAN attempt USING COVERING INDEX attempt_standing", plan(t, s, standingQuery))
+	assert.Equal(t, "SEARCH attempt USING COVERING INDEX attempt_standing (learner=?)", plan(t, s, standingQuery, "Ann"))
 }
 
 // plan says how the database would answer a query, a step a line.

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -135,7 +136,7 @@ func TestFilter(t *testing.T) {
 
 func TestStandings(t *testing.T) {
 	s := open(t, filepath.Join(t.TempDir(), record.FileName))
-	got, err := s.Standings()
+	got, err := s.Standings("Ann")
 	require.NoError(t, err)
 	assert.Empty(t, got)
 	rapid.Check(t, func(t *rapid.T) {
@@ -143,14 +144,18 @@ func TestStandings(t *testing.T) {
 		require.NoError(t, err)
 		a := attempt(fmt.Sprint(len(n)), noon.Add(time.Duration(rapid.IntRange(0, 20).Draw(t, "at"))*time.Second))
 		a.Scenario = rapid.SampledFrom([]string{"B-01", "B-02", "T-01"}).Draw(t, "joint")
-		a.Learner = rapid.SampledFrom([]string{"Ann", "Bo"}).Draw(t, "learner")
+		a.Learner = rapid.SampledFrom([]string{"Ann", "Bo", ""}).Draw(t, "learner")
 		a.Verdict.Outcome = rapid.SampledFrom([]scoring.Outcome{scoring.Accept, scoring.Reject, scoring.OutOfRange}).Draw(t, "outcome")
 		require.NoError(t, s.Add(a))
-		coupons, err := s.Briefs(record.Filter{})
+		all, err := s.Briefs(record.Filter{})
 		require.NoError(t, err)
-		got, err := s.Standings()
+		own := slices.DeleteFunc(all, func(b session.Brief) bool { return b.Learner != a.Learner })
+		got, err := s.Standings(a.Learner)
 		require.NoError(t, err)
-		assert.Equal(t, sessiontest.Standings(coupons), got)
+		assert.Equal(t, sessiontest.Standings(own), got)
+		coupons, err := s.Recent(a.Learner, 3)
+		require.NoError(t, err)
+		assert.Equal(t, own[max(0, len(own)-3):], coupons)
 	})
 }
 

@@ -63,10 +63,7 @@ type Step struct {
 // ScoreNames are the three scores in the order they stand everywhere.
 var ScoreNames = [3]string{"burn-through", "lack of fusion", "oxide"}
 
-const (
-	lately   = 20 // coupons
-	skillRun = 10 // coupons of a skill that say how it stands
-)
+const lately = 20 // coupons
 
 // NewCard reads a card off a learner's coupons, oldest first.
 func NewCard(learner string, now time.Time, bank []scenarios.Scenario, coupons []session.Brief) Card {
@@ -151,7 +148,7 @@ func NewCard(learner string, now time.Time, bank []scenarios.Scenario, coupons [
 	slices.SortFunc(c.Kinds, func(a, b Kind) int {
 		return cmp.Or(b.Coupons-a.Coupons, cmp.Compare(a.Joint, b.Joint), cmp.Compare(a.Metal, b.Metal))
 	})
-	c.Skills = skills(now, joints, c.scored)
+	c.Skills = skills(now, bank, coupons)
 	return c
 }
 

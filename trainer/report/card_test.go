@@ -171,7 +171,7 @@ func TestACardCounts(t *testing.T) {
 	assert.Equal(t, []int{4, 2, 1, 2, 1, 2, 3, 2}, []int{c.Coupons, c.Accepted, c.NotScored, c.Days, c.Joints, c.Bank, c.Said, c.Right})
 	assert.Equal(t, []FindingCount{{"keyhole", 1, 1}}, c.Findings, "once a coupon, without remarks")
 	assert.Equal(t, []Kind{{"304", weld.SquareButt, 3, 2, [3]float64{47, 60, 90}}}, c.Kinds, "the bank says what the first records do not")
-	assert.Equal(t, []SkillLine{{"choosing amps", "1 of 2 accepted, today 01:30"}}, c.Skills)
+	assert.Equal(t, []SkillLine{{"choosing amps", "perhaps weak, seen 2 times, last today"}}, c.Skills)
 	steps := c.Steps(2)
 	require.Len(t, steps, 2)
 	assert.Equal(t, []int{2, 1}, []int{steps[0].Coupons, steps[1].Coupons})

@@ -52,7 +52,7 @@ func CardText(out io.Writer, c Card) error {
 	if c.Skills != nil {
 		p("\nSkills, weakest first")
 		for _, s := range c.Skills {
-			p("  %-31s %s", s.Name, s.Words)
+			p("  %-30s %s", s.Name, s.Words)
 		}
 	}
 	_, err := io.WriteString(out, b.String())

@@ -28,9 +28,9 @@ type Drafts interface {
 
 // Past reads what has been recorded.
 type Past interface {
-	Drafts() ([]Draft, error)       // newest first
-	Standings() ([]Standing, error) // of the joints that were tried
-	Recent(n int) ([]Brief, error)  // the last coupons, oldest first
+	Drafts() ([]Draft, error)                      // newest first
+	Standings(learner string) ([]Standing, error)  // of the joints the learner tried
+	Recent(learner string, n int) ([]Brief, error) // the learner's last coupons, oldest first
 	Attempt(id string) (Attempt, error)
 	Before(scenario string, at time.Time) (a Attempt, ok bool, err error) // the last of a joint before a time
 }

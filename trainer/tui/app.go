@@ -15,6 +15,7 @@ import (
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
+	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
@@ -329,14 +330,31 @@ func (a *app) todo() view.ToDo {
 	if a.opt.Past == nil {
 		return view.NewToDo(a.opt.Bank, nil, nil, nil)
 	}
-	td, err := view.ReadToDo(a.opt.Bank, a.opt.Past)
+	td, err := view.ReadToDo(a.opt.Bank, a.opt.Past, a.opt.Settings.Name)
 	a.warn(err)
 	return td
 }
 
+// ask reads what the record says of the learner and asks it, off the event loop; then
+// shows the answer on it. Where nothing is recorded nothing is asked, and there is no answer.
+func (a *app) ask(question func(*learner.Estimate), show func()) {
+	past, bank, name := a.opt.Past, a.opt.Bank, a.opt.Settings.Name
+	if past == nil {
+		show()
+		return
+	}
+	a.start(func(_ context.Context, post func(func())) {
+		e, err := learner.Read(past, bank, name)
+		question(e)
+		post(func() { a.warn(err); show() })
+	})
+}
+
 func (a *app) toStart() {
 	a.leave = a.toStart
-	a.show(newStartPage(a))
+	p := newStartPage(a)
+	a.show(p)
+	p.propose()
 }
 
 func (a *app) toChoose() {

@@ -96,13 +96,35 @@ func TestHints(t *testing.T) {
 
 func TestEveryPageHasItsKeys(t *testing.T) {
 	l := tuitest.Sit(t, 80, 24, nil)
-	l.Press("?").Sees("Keys on this screen: start", "leave the trainer; what you have typed is kept").Press("esc").Press("enter")
+	l.Press("?").Sees("Keys on this screen: start", "leave the trainer; what you have typed is kept").Press("esc", "n")
 	l.Press("?").Sees("Keys on this screen: choose a joint", "one line up or down").Press("esc").Sees("choose a joint")
 	l.Choose("T-01").Press("f1").Sees("Keys on this screen: the joint", "a hint for this field").Press("f1").Sees("amps")
 	table := tui.KeyTable()
 	for _, want := range []string{"| the coupon | left/right |", "| everywhere | ctrl-c |"} {
 		assert.Contains(t, table, want)
 	}
+}
+
+func TestTheStartProposesAJoint(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil).Sees("> next: B-01", "Choosing amps has not come up yet. About", "A patch is let into a duct")
+	l.Press("enter").Sees("still to decide: amps").Fill("60", "120").Press("right").Weld().Press("esc", "esc", "esc")
+	l.Sees("> next: ", "1 coupon").SeesNot("next: B-01")
+	l.Press("down", "enter").Sees("choose a joint").Press("q")
+
+	rec := l.Record
+	rec.Attempts[0].Learner = "Bo"
+	l = tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Past = rec })
+	l.Sees("> next: B-01").SeesNot("1 coupon")
+	leave(l, "q")
+	l = tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Past = nil })
+	l.Sees("> a new joint").SeesNot("next")
+	leave(l, "q")
+}
+
+// What is left in the middle stands there already, and is not proposed beside it.
+func TestWhatIsLeftInTheMiddleIsNotProposed(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil).Press("enter").Fill("60").Press("esc", "esc")
+	l.Sees("> go on with B-01", "next: T-01").SeesNot("next: B-01")
 }
 
 func TestGoingBackLosesNothing(t *testing.T) {

@@ -55,6 +55,7 @@ const (
 	actAgain
 	actOther
 	actResume
+	actPropose
 	actDue
 	actRecord
 	actSettings

@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 
+	"puddlewise/trainer/learner"
 	"puddlewise/trainer/session"
 )
 
@@ -23,10 +24,13 @@ func (p *recordPage) refresh() {
 	var coupons []session.Brief
 	if p.app.opt.Past != nil {
 		var err error
-		coupons, err = p.app.opt.Past.Recent(most)
+		coupons, err = p.app.opt.Past.Recent(p.app.opt.Settings.Name, most)
 		p.app.warn(err)
 	}
 	p.take(p.app.opt.Bank, p.app.todo(), coupons, p.app.opt.Now())
+	var skills []learner.Skill
+	now := p.now
+	p.app.ask(func(e *learner.Estimate) { skills = e.Skills(now) }, func() { p.skills = skills })
 }
 
 func (p *recordPage) name() screenName { return onRecord }

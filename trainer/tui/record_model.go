@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"puddlewise/scenarios"
+	"puddlewise/trainer/learner"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
@@ -15,7 +16,7 @@ type recordModel struct {
 	bank    []scenarios.Scenario
 	todo    view.ToDo
 	coupons []session.Brief // newest first
-	skills  []view.Practised
+	skills  []learner.Skill // the weakest first
 	now     time.Time
 	cursor  int
 	turned  bool // the skills are shown, where there is no room for both
@@ -34,7 +35,7 @@ func (m *recordModel) take(bank []scenarios.Scenario, td view.ToDo, oldestFirst 
 		}
 		m.coupons = append(m.coupons, oldestFirst[i])
 	}
-	m.skills, m.todo = td.Practice(bank), td
+	m.todo = td
 }
 
 // marked gives the coupon the cursor is on; ok is false for an empty record.
@@ -98,17 +99,17 @@ func (m *recordModel) couponLine(i, when, id, title, outcome, w int, dots string
 	return append(l, span{shorten(session.InWords(b.Finding), w-width(l.String()), dots), inkFaint})
 }
 
-// skillLines counts skill by skill.
+// skillLines says how each skill stands, the weakest first.
 func (m *recordModel) skillLines(w int) []line {
-	const skill = 31
-	out := []line{{{padTo("skill", skill) + padTo("tried", 7) + padTo("accepted", 10) + "last", inkFaint}}}
+	const skill, word, seen = 31, 14, 6
+	out := []line{{{padTo("skill, weakest first", skill) + padTo("stands", word) + padTo("seen", seen) + "last", inkFaint}}}
 	var never []string
-	for _, p := range m.skills {
-		if p.Tried == 0 {
-			never = append(never, p.Skill)
+	for _, s := range m.skills {
+		if s.Seen == 0 {
+			never = append(never, s.Name)
 			continue
 		}
-		out = append(out, line{{padTo(p.Skill, skill) + padTo(padLeft(itoa(p.Tried), 5), 7) + padTo(padLeft(itoa(p.Accepted), 8), 10), inkPlain}, {view.When(p.Last, m.now), inkFaint}})
+		out = append(out, line{{padTo(s.Name, skill) + padTo(s.Word(), word) + padTo(padLeft(itoa(s.Seen), 4), seen), inkPlain}, {view.When(s.Last, m.now), inkFaint}})
 	}
 	if never != nil {
 		out = append(append(out, nil), labelled("not yet", strings.Join(never, ", "), 9, w, inkFaint)...)

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"puddlewise/trainer/learner"
 	"puddlewise/trainer/session/view"
 )
 
@@ -12,6 +13,14 @@ type startPage struct {
 
 func newStartPage(a *app) *startPage {
 	return &startPage{basePage: basePage{a}, startModel: newStartModel(a.opt.Bank, a.todo(), a.opt.Settings, a.opt.Now())}
+}
+
+// propose looks for the joint that pays most now.
+func (p *startPage) propose() {
+	var choice learner.Choice
+	var ok bool
+	now, begun := p.now, p.begun()
+	p.app.ask(func(e *learner.Estimate) { choice, ok = e.Next(now, begun...) }, func() { p.take(choice, ok) })
 }
 
 func (p *startPage) name() screenName { return onStart }
@@ -41,10 +50,10 @@ func (p *startPage) draw(c canvas) {
 // drawAbout shows more of what is marked, with its joint drawn where it is one.
 func (p *startPage) drawAbout(c canvas) {
 	e := p.marked()
-	if e.begun != nil {
+	if sc := p.joint(e); sc != nil {
 		const picH = 20
 		picW := min(c.w*2/5, 50)
-		pic := newSectionPicture(c.look, e.begun.Scenario.Task)
+		pic := newSectionPicture(c.look, sc.Task)
 		pic.torch = &view.PlainTorch
 		pic.SetRect(c.x, c.y, picW, min(c.h, picH))
 		pic.Draw(c.screen)
@@ -88,6 +97,10 @@ func (p *startPage) open(e startEntry) {
 	switch e.act {
 	case actResume:
 		p.app.toBench(e.begun.Scenario)
+	case actPropose:
+		if p.choice != nil {
+			p.app.toBench(p.choice.Scenario)
+		}
 	case actOther:
 		p.app.toChoose()
 	case actRecord:

@@ -2,9 +2,11 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"puddlewise/scenarios"
+	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
@@ -16,6 +18,7 @@ type startModel struct {
 	todo    view.ToDo
 	set     record.Settings
 	now     time.Time
+	choice  *learner.Choice // nil until it is known
 	entries []startEntry
 	cursor  int
 }
@@ -41,6 +44,7 @@ func newStartModel(bank []scenarios.Scenario, todo view.ToDo, set record.Setting
 		b := &todo.Begun[i]
 		m.entries = append(m.entries, startEntry{actResume, b, "go on with " + b.Scenario.ID, b.Scenario.Title + "; " + b.Words() + ", left " + view.When(b.Draft.At, now)})
 	}
+	add(actPropose, "next", "looking for the joint that pays most now")
 	add(actOther, "a new joint", view.Counted(len(bank), "joint")+" on the bench")
 	if n := len(todo.Due); n > 0 {
 		add(actDue, "due again", view.Counted(n, "joint")+" rejected last time")
@@ -50,6 +54,39 @@ func newStartModel(bank []scenarios.Scenario, todo view.ToDo, set record.Setting
 	}
 	add(actSettings, "settings", settingWords(set))
 	return m
+}
+
+// begun gives the ids of the joints that stand there to go on with.
+func (m *startModel) begun() (ids []string) {
+	for _, e := range m.entries {
+		if e.begun != nil {
+			ids = append(ids, e.begun.Scenario.ID)
+		}
+	}
+	return ids
+}
+
+// take takes the joint that is proposed; without one its entry goes.
+func (m *startModel) take(c learner.Choice, ok bool) {
+	i := slices.IndexFunc(m.entries, func(e startEntry) bool { return e.act == actPropose })
+	if !ok {
+		m.entries = slices.Delete(m.entries, i, i+1)
+		m.move(0)
+		return
+	}
+	m.choice = &c
+	m.entries[i].label, m.entries[i].text = "next: "+c.Scenario.ID, c.Scenario.Title+". "+c.Why
+}
+
+// joint gives the joint an entry opens; nil where it opens none.
+func (m *startModel) joint(e startEntry) *scenarios.Scenario {
+	switch {
+	case e.begun != nil:
+		return &e.begun.Scenario
+	case e.act == actPropose && m.choice != nil:
+		return &m.choice.Scenario
+	}
+	return nil
 }
 
 // move steps the cursor and stops at the ends.
@@ -88,6 +125,12 @@ func (m *startModel) aboutLines(e startEntry, w int) []line {
 			out = append(out, labelled(f.Label, f.Text, label, w, inkPlain)...)
 		}
 		return out
+	case actPropose:
+		if m.choice == nil {
+			return nil
+		}
+		out := append(paragraph(m.choice.Why, w, inkStrong), nil)
+		return append(out, paragraph(m.choice.Scenario.Job, w, inkPlain)...)
 	case actDue:
 		return m.dueLines(w)
 	case actOther:

@@ -312,18 +312,22 @@ func (r *Recorder) Drafts() ([]session.Draft, error) {
 	}), nil
 }
 
-// Standings says how the joints stand.
-func (r *Recorder) Standings() ([]session.Standing, error) { return Standings(r.briefs()), nil }
+// Standings says how the learner's joints stand.
+func (r *Recorder) Standings(learner string) ([]session.Standing, error) {
+	return Standings(r.briefs(learner)), nil
+}
 
-// Recent gives the last attempts in brief.
-func (r *Recorder) Recent(n int) ([]session.Brief, error) {
-	all := r.briefs()
+// Recent gives the learner's last attempts in brief.
+func (r *Recorder) Recent(learner string, n int) ([]session.Brief, error) {
+	all := r.briefs(learner)
 	return all[max(0, len(all)-n):], nil
 }
 
-func (r *Recorder) briefs() (out []session.Brief) {
+func (r *Recorder) briefs(learner string) (out []session.Brief) {
 	for _, a := range r.Attempts {
-		out = append(out, session.NewBrief(a))
+		if a.Learner == learner {
+			out = append(out, session.NewBrief(a))
+		}
 	}
 	return out
 }

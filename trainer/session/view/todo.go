@@ -32,11 +32,11 @@ type Begun struct {
 // recent is how many coupons a list of the last ones may show.
 const recent = 50
 
-// ReadToDo reads it off the record; what cannot be read is left out and told.
-func ReadToDo(bank []scenarios.Scenario, past session.Past) (ToDo, error) {
+// ReadToDo reads a learner's off the record; what cannot be read is left out and told.
+func ReadToDo(bank []scenarios.Scenario, past session.Past, learner string) (ToDo, error) {
 	drafts, derr := past.Drafts()
-	standings, serr := past.Standings()
-	coupons, cerr := past.Recent(recent)
+	standings, serr := past.Standings(learner)
+	coupons, cerr := past.Recent(learner, recent)
 	return NewToDo(bank, drafts, standings, coupons), errors.Join(derr, serr, cerr)
 }
 
@@ -67,38 +67,6 @@ func NewToDo(bank []scenarios.Scenario, drafts []session.Draft, standings []sess
 	}
 	slices.SortFunc(td.Due, func(a, b session.Brief) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Scenario, b.Scenario)) })
 	return td
-}
-
-// Practised is how much of a skill the record shows.
-type Practised struct {
-	Skill           string
-	Tried, Accepted int       // coupons of joints that exercise it
-	Last            time.Time // zero when never tried
-}
-
-// Practice counts the record skill by skill, in the order of the skills; those no
-// joint of the bank exercises are left out.
-func (td ToDo) Practice(bank []scenarios.Scenario) []Practised {
-	var out []Practised
-	for _, skill := range scenarios.Skills {
-		p := Practised{Skill: skill}
-		exercised := false
-		for _, sc := range bank {
-			if slices.Contains(sc.Skills, skill) {
-				exercised = true
-				st := td.Last[sc.ID]
-				p.Tried += st.Tried
-				p.Accepted += st.Accepted
-				if st.Last.At.After(p.Last) {
-					p.Last = st.Last.At
-				}
-			}
-		}
-		if exercised {
-			out = append(out, p)
-		}
-	}
-	return out
 }
 
 // Words says how far the answer is.

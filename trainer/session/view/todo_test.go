@@ -1,7 +1,6 @@
 package view_test
 
 import (
-	"fmt"
 	"testing"
 	"time"
 
@@ -95,21 +94,4 @@ func TestFilter(t *testing.T) {
 	for text, want := range map[string]string{"dab": "dab", "dabb": "dabbing", "da": "", "cup": "Cup", "": "", "x": ""} {
 		assert.Equal(t, want, c.Find(text), text)
 	}
-}
-
-func TestPractice(t *testing.T) {
-	coupon := func(joint string, o scoring.Outcome) session.Brief {
-		return session.Brief{Scenario: joint, At: sessiontest.Time, Outcome: o}
-	}
-	td := view.NewToDo(sessiontest.Bank(), nil, sessiontest.Standings([]session.Brief{
-		coupon("T-01", scoring.Reject), coupon("B-01", scoring.Accept), coupon("gone", scoring.Accept),
-	}), nil)
-	assert.Equal(t, 3, td.Tried)
-	var got []string
-	for _, p := range td.Practice(sessiontest.Bank()) {
-		got = append(got, fmt.Sprintf("%s %d/%d %v", p.Skill, p.Accepted, p.Tried, !p.Last.IsZero()))
-	}
-	assert.Equal(t, []string{
-		"choosing amps 1/2 true", "dabbing on a gap 0/1 true", "purging a root 1/1 true", "choosing current type 0/0 false", "welding overhead 0/0 false",
-	}, got)
 }
