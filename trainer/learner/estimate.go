@@ -62,14 +62,18 @@ func Read(past session.Past, bank []scenarios.Scenario, name string) (*Estimate,
 	return Of(bank, coupons), err
 }
 
-// Add takes a coupon in. One of a joint that is not in the bank, or that was not
-// scored, says nothing.
+// Add takes a coupon in. One of a joint that is not in the bank says nothing; one that
+// was not scored says only that its joint was welded.
 func (e *Estimate) Add(b session.Brief) {
 	sc, known := e.bank[b.Scenario]
-	if !known || b.Outcome == scoring.OutOfRange {
+	if !known {
 		return
 	}
 	j := e.joint(sc)
+	if b.Outcome == scoring.OutOfRange {
+		e.welded(sc.ID, j, b.At)
+		return
+	}
 	chances := make([]float64, len(sc.Skills))
 	for i, name := range sc.Skills {
 		chances[i] = e.skill(name).at(b.At).chance(j.rating)
@@ -91,9 +95,14 @@ func (e *Estimate) Add(b session.Brief) {
 		e.whole = e.whole.meet(rating{before.mean, math.Hypot(skillSD, jointSD)}, grade, weight)
 		j.rating = j.meet(was, 1-grade, weight/2)
 	}
-	j.last = b.At
-	e.joints[sc.ID] = &j
-	e.recent = slices.Insert(e.recent, 0, sc.ID)
+	e.welded(sc.ID, j, b.At)
+}
+
+// welded remembers that a joint was welded, and how hard it is now.
+func (e *Estimate) welded(id string, j joint, at time.Time) {
+	j.last = at
+	e.joints[id] = &j
+	e.recent = slices.Insert(e.recent, 0, id)
 	e.recent = e.recent[:min(len(e.recent), remembered)]
 }
 

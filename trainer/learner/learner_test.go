@@ -168,11 +168,17 @@ func TestCouponsThatSayNothing(t *testing.T) {
 	bank, err := scenarios.Bank()
 	require.NoError(t, err)
 	e := New(bank)
-	off := coupon(bank[0].ID, day)
-	off.Outcome = scoring.OutOfRange
-	e.Add(off)
 	e.Add(coupon("gone-01", day))
 	assert.Equal(t, New(bank), e)
+
+	first, _ := e.Next(day)
+	off := coupon(first.Scenario.ID, day)
+	off.Outcome = scoring.OutOfRange
+	e.Add(off)
+	assert.Equal(t, New(bank).Skills(day), e.Skills(day), "what was not scored says nothing of a skill")
+	assert.Equal(t, New(bank).Chance(first.Scenario, day), e.Chance(first.Scenario, day))
+	second, _ := e.Next(day)
+	assert.NotEqual(t, first.Scenario.ID, second.Scenario.ID, "but its joint was welded last")
 }
 
 func TestNext(t *testing.T) {
