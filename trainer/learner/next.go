@@ -26,6 +26,7 @@ const (
 	leastNeed         = 0.1
 	ready             = 0.70 // chance at which what a skill builds on holds
 	notYet            = 0.25 // what a joint is worth when that has not come up at all
+	newJoint          = 1.4  // how much more a joint is worth that has never been welded: skill is to carry over
 )
 
 // Choice is a proposed joint and why.
@@ -127,9 +128,13 @@ func (e *Estimate) rested(name string) float64 {
 	return 1
 }
 
-// fresh lets a joint wait that was welded lately, and a kind of joint that was welded last.
+// fresh lets a joint wait that was welded lately, and a kind of joint that was welded
+// last, and brings on those never welded.
 func (e *Estimate) fresh(sc scenarios.Scenario) float64 {
 	f := 1.0
+	if e.joints[sc.ID] == nil {
+		f = newJoint
+	}
 	if i := slices.Index(e.recent, sc.ID); i >= 0 {
 		f = 0.3 + 0.1*float64(i)
 	}
