@@ -336,6 +336,9 @@ func (r *reader) answers(root strict.Map) {
 			askOK = false
 		case slices.Contains(s.Ask, key):
 			v.Fail(key+" is asked twice", "keep one")
+		case (key == "aim" || key == "work_angle") && !s.Task.Joint.Fillet() && s.Task.Joint != "":
+			s.Ask = append(s.Ask, key) // so that its values are not told as errors too
+			v.Fail("only a fillet asks for "+key+": on any other joint the arc stands over the middle", "remove it")
 		default:
 			s.Ask = append(s.Ask, key)
 		}
