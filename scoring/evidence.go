@@ -147,11 +147,11 @@ func (e *evidence) inner() (from, to float64) {
 // backWidth of the melt at a station, m.
 func backWidth(s *puddle.Station) float64 { return s.BackA + s.BackB }
 
-// throughWidth says how many walls of melted back the trade still holds up: 3 to 4 in
+// ThroughWidth says how many walls of melted back the trade still holds up: 3 to 4 in
 // practice (empirical: common practice, no source). A gap and oxide, which are what
 // usually sets a pool off, take from it.
 const (
-	throughWidth = 3.5
+	ThroughWidth = 3.5
 	takenByGap   = 0.3 // by a gap as wide as the wall
 	takenByOxide = 0.15
 )

@@ -104,6 +104,9 @@ func (r rule) finding(rd reading) (Finding, bool) {
 	return f, true
 }
 
+// The currents the model covers, A.
+const leastAmps, mostAmps = 5.0, 250.0
+
 // outside says why the model has nothing to say about this weld, or "".
 func outside(t weld.Task, a weld.Answer) string {
 	within := func(what string, v, lo, hi float64, unit string) string {
@@ -117,8 +120,8 @@ func outside(t weld.Task, a weld.Answer) string {
 		within("a wall of", t.B.Thickness.MM(), 0.5, 4, "mm"),
 		within("a seam of", t.Seam.MM(), 10, 300, "mm"),
 		within("a gap of", max(t.Gap, t.GapEnd).MM(), 0, 3, "mm"),
-		within("a current of", float64(min(a.CurrentAt(0), a.CurrentAt(1))), 5, 250, "A"),
-		within("a current of", float64(max(a.CurrentAt(0), a.CurrentAt(1))), 5, 250, "A"),
+		within("a current of", float64(min(a.CurrentAt(0), a.CurrentAt(1))), leastAmps, mostAmps, "A"),
+		within("a current of", float64(max(a.CurrentAt(0), a.CurrentAt(1))), leastAmps, mostAmps, "A"),
 		within("a travel of", a.Travel.MMPerMin(), 20, 900, "mm/min"),
 		within("an arc of", a.ArcLength.MM(), 0.3, 8, "mm"),
 		within("a part at", t.PartTemp.Celsius(), -20, 400, "C"),

@@ -2,7 +2,6 @@ package scoring
 
 import (
 	"fmt"
-	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,7 +13,8 @@ import (
 
 // What every shop says, asked of the model. Each line is common practice without a
 // source; none of it is written into the model. Where it does not come out, the test
-// holds the number it does come out at and says so: see "misfit".
+// holds the number it does come out at and says so. Amps for each thousandth of an inch,
+// and stainless against carbon steel, are held in trainer/verify, where the table is.
 
 // practiceJoint is a joint of the given metal and wall on the bench, with a plain
 // answer for it. The seam is welded at a hand's pace for its wall.
@@ -40,112 +40,19 @@ func practiceJoint(t *testing.T, on string, metal weld.Metal, wall float64) setu
 	return s
 }
 
-// coarse welds quickly, within about 5 % of a verdict's margins: enough for a rule of thumb.
-func coarse(t *testing.T, s setup) *evidence {
-	b, err := puddle.WeldAt(s.task, s.answer, puddle.Coarse)
-	require.NoError(t, err)
-	return gather(s.task, s.answer, b)
-}
-
-// fuses says whether the run goes through, or melts the root, everywhere but at the
-// start, which a hand waits for.
-func (e *evidence) fuses() bool {
-	margin := e.notThrough
-	if e.fillet() {
-		margin = e.rootMargin
-	}
-	m, _, _ := e.worst(0.3, 0.9, margin)
-	return m < 1
-}
-
-// holds says whether the run neither drops out nor melts through to a far side.
-func (e *evidence) holds() bool { return math.Max(collapse(e).margin, farSideMelted(e).margin) < 1 }
-
-// least finds the smallest current for which ok changes from false to true, to an amp.
-func least(t *testing.T, s setup, from float64, ok func(e *evidence) bool) float64 {
-	lo, hi := from, from
-	at := func(amps float64) bool {
-		s.answer.Amps = weld.Current(amps)
-		if s.ease > 0 {
-			s.answer.AmpsEnd = weld.Current(amps * s.ease)
-		}
-		return ok(coarse(t, s))
-	}
-	for at(hi) == false && hi < 240 {
-		lo, hi = hi, hi*1.35
-	}
-	for hi-lo > 1 {
-		if mid := math.Round(lo+hi) / 2; at(mid) {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	return hi
-}
-
 // window gives the currents between which the joint fuses and holds.
 func window(t *testing.T, s setup) (lo, hi float64) {
-	per := float64(s.task.Thinner()) / 25.4e-6
-	lo = least(t, s, 0.5*per, func(e *evidence) bool { return e.fuses() })
-	return lo, least(t, s, lo, func(e *evidence) bool { return !e.holds() })
+	if s.ease > 0 {
+		s.answer.AmpsEnd = weld.Current(float64(s.answer.Amps) * s.ease)
+	}
+	r, err := FindHeatRange(s.task, s.answer, puddle.Coarse, HeatRange{})
+	require.NoError(t, err)
+	return float64(r.Low), float64(r.High)
 }
 
 // perThou gives a current in amps for each thousandth of an inch of the wall.
 func perThou(s setup, amps float64) float64 {
 	return amps * 25.4e-6 / float64(s.task.Thinner())
-}
-
-// An amp for each thousandth of an inch of carbon steel is where to start: the middle
-// between the current that just fuses and the one that melts too far lies within a
-// fifth of it, butt and tee, 0.9 to 3.2 mm.
-func TestAmpPerThou(t *testing.T) {
-	for _, c := range []struct {
-		on     string
-		wall   float64
-		travel float64 // mm/min: thin stock is welded faster
-		middle float64 // A per 0.001 in; not 1 where the model is known to be off
-	}{
-		{"steel butt", 0.9, 170, 1}, {"steel butt", 1.5, 130, 1}, {"steel butt", 2.0, 120, 1}, {"steel butt", 3.2, 100, 1},
-		{"steel tee", 0.9, 150, 1}, {"steel tee", 1.4, 120, 1}, {"steel tee", 2.0, 110, 1},
-		// Misfit: at 3.2 mm the root fuses at 0.89, but the far side holds up to 1.61, so
-		// that the middle of the window lies a quarter high.
-		{"steel tee", 3.2, 90, 1.25},
-	} {
-		t.Run(fmt.Sprintf("%s %.1f mm", c.on, c.wall), func(t *testing.T) {
-			t.Parallel()
-			if brief() {
-				t.Skip("brief")
-			}
-			s := practiceJoint(t, c.on, weld.CarbonSteel, c.wall)
-			s.answer.Travel = weld.Speed(c.travel) * weld.MillimetrePerMin
-			lo, hi := window(t, s)
-			middle := perThou(s, (lo+hi)/2)
-			t.Logf("%s %.1f mm: %.2f to %.2f A per 0.001 in", c.on, c.wall, perThou(s, lo), perThou(s, hi))
-			assert.InDelta(t, c.middle, middle, 0.2, "A per 0.001 in, middle of the window")
-			assert.Greater(t, hi, lo+2, "there is a window")
-		})
-	}
-}
-
-// Stainless takes a little less than carbon steel, 10 to 20 % by the trade; published
-// pairs of rows in one table differ by 2 to 38 %. Misfit: the model says about a
-// quarter, for its conductivity is the whole difference.
-func TestStainlessTakesLess(t *testing.T) {
-	if brief() {
-		t.Skip("brief")
-	}
-	for _, on := range []string{"steel butt", "steel tee"} {
-		t.Run(on, func(t *testing.T) {
-			t.Parallel()
-			plain, stainless := practiceJoint(t, on, weld.CarbonSteel, 1.5), practiceJoint(t, on, weld.SS304, 1.5)
-			a, b := window(t, plain)
-			c, d := window(t, stainless)
-			less := 1 - (c+d)/(a+b)
-			t.Logf("%s: %.0f %% less", on, 100*less)
-			assert.InDelta(t, 0.22, less, 0.08)
-		})
-	}
 }
 
 // Aluminium takes 1.0 to 1.25 A per 0.001 in to start with, and the foot eases off.
@@ -164,7 +71,9 @@ func TestAluminiumTakesMore(t *testing.T) {
 			assert.InDelta(t, 1.12, middle, 0.15)
 			hold := s
 			hold.ease, hold.answer.Amps, hold.answer.AmpsEnd = 0, weld.Current((lo+hi)/2), 0
-			assert.False(t, coarse(t, hold).holds(), "the same without easing off drops out")
+			b, err := puddle.WeldAt(hold.task, hold.answer, puddle.Coarse)
+			require.NoError(t, err)
+			assert.GreaterOrEqual(t, gather(hold.task, hold.answer, b).holds(), 1.0, "the same without easing off drops out")
 		})
 	}
 }
@@ -179,7 +88,8 @@ func TestChillNeedsMore(t *testing.T) {
 	at := func(change func(*setup)) float64 {
 		s := base
 		change(&s)
-		return least(t, s, 35, func(e *evidence) bool { return e.fuses() })
+		low, _ := window(t, s)
+		return low
 	}
 	air := at(func(*setup) {})
 	bars := at(func(s *setup) { s.task.Chill = weld.CopperChill })

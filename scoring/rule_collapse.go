@@ -49,7 +49,7 @@ func (e *evidence) collapses(s *puddle.Station) float64 {
 		return 0
 	}
 	p := metal.Of(e.task.A.Metal)
-	limit := float64(throughWidth * e.wall)
+	limit := float64(ThroughWidth * e.wall)
 	taken := float64(takenByGap * math.Min(1, s.Gap/e.wall))
 	if e.family != weld.Aluminium { // whose skin rather holds the pool
 		taken += float64(takenByOxide * e.sluggish)

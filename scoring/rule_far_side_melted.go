@@ -34,8 +34,12 @@ func farSideMelted(e *evidence) reading {
 	}
 }
 
-// farStrip is the melted strip on a fillet's far side that rejects it, m.
-func farStrip(wall float64) float64 { return math.Max(2*wall, 2.5e-3) }
+// FarStrip is the melted strip on a fillet's far side that rejects it, in walls;
+// LeastFarStrip what the thinnest sheet holds, m.
+const FarStrip, LeastFarStrip = 2.0, 2.5e-3
+
+// farStrip is the melted strip on the far side of a member of the wall that rejects it, m.
+func farStrip(wall float64) float64 { return math.Max(FarStrip*wall, LeastFarStrip) }
 
 func (e *evidence) farSide(s *puddle.Station) float64 {
 	a, b := s.BackA/farStrip(float64(e.task.A.Thickness)), s.BackB/farStrip(float64(e.task.B.Thickness))

@@ -383,6 +383,10 @@ func (j *joint) sortDepth() {
 	}
 }
 
+// BenchConductance is what a steel bench draws from a sheet that rests on it, mostly air
+// between, W/m2K. Assumed.
+const BenchConductance = 150.0
+
 // chill gives the conduction, W/m2K, that the fixture draws from a face. Assumed
 // contact values; common practice, no source.
 func (j *joint) chill(c weld.Chill, f *face) float64 {
@@ -391,7 +395,7 @@ func (j *joint) chill(c weld.Chill, f *face) float64 {
 	switch c {
 	case weld.OnBench:
 		if f.side == down && math.Abs(y) > 6e-3 {
-			return 150 // a sheet resting on steel, mostly air between
+			return BenchConductance
 		}
 	case weld.ClampBars:
 		if r > 15e-3 && r < 27e-3 {

@@ -13,13 +13,14 @@ type verifyOptions struct {
 	*app
 	Cases string
 	All   bool
+	Rules bool
 	JSON  bool
 }
 
 func newVerify(a *app) *cobra.Command {
 	o := &verifyOptions{app: a}
 	cmd := &cobra.Command{
-		Use:   "verify [--cases FILE|DIR] [--all] [--json]",
+		Use:   "verify [--cases FILE|DIR] [--all] [--json]\n  puddlewise verify --rules [--json]",
 		Short: "Hold the heat model to answers found by other means",
 		Long: `Weld problems whose answer is known from elsewhere (closed forms, finite
 elements) with the trainer's own heat model, and compare. It is for those who
@@ -38,19 +39,32 @@ With --json, one object: cases[] with id, file, kind, reference, missed, error
 (empty when it could be run), energy (the share of the heat that the account of
 it misses), seconds, probes[] (quantity, where, unit, model, reference, deviation,
 uncertainty, allowed, ok) and history[] (column, rms_c, max_c); and summary with
-cases, probes and missed. Only seconds differs from run to run.` +
+cases, probes and missed. Only seconds differs from run to run.
+
+With --rules nothing is compared: it asks the model for what the trade goes by,
+and prints what comes out: the window of current, and amps for each thousandth
+of an inch, of every metal from 0.9 to 3.2 mm; how wide dabs may stand on a gap;
+which published starting conditions lie in the model's window and by how much
+the others miss it; and the constants that are calibrated or assumed. About half
+a minute. With --json: amps[] (joint, metal, windows[] with wall_mm,
+travel_mm_min, low_a, high_a, open, per_thou), dabs[], published[], constants[];
+null where there is no number.` +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile),
-		Example: "  puddlewise verify\n  puddlewise verify --cases my-cases --all",
+		Example: "  puddlewise verify\n  puddlewise verify --cases my-cases --all\n  puddlewise verify --rules",
 		Args:    noArguments,
 		RunE:    func(*cobra.Command, []string) error { return o.run() },
 	}
 	cmd.Flags().StringVar(&o.Cases, "cases", "", "cases in `FILE|DIR` instead of those in the program")
 	cmd.Flags().BoolVar(&o.All, "all", false, "print every value, not only the worst of each case")
+	cmd.Flags().BoolVar(&o.Rules, "rules", false, "print what the model says of the trade's rules instead")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print one object")
 	return cmd
 }
 
 func (o *verifyOptions) run() error {
+	if o.Rules {
+		return o.rules()
+	}
 	load := verify.Cases
 	if o.Cases != "" {
 		load = func() ([]*verify.Case, error) { return verify.Read(o.Cases) }

@@ -4,6 +4,8 @@
 // very solver that welds a learner's coupon, and compares.
 //
 // The files are described in cases/README.md.
+//
+// It also asks the model what the trade's rules of thumb come out at (rules.go).
 package verify
 
 import (
@@ -134,23 +136,27 @@ func folder(fsys fs.FS, dir string, shown func(string) string) ([]*Case, error) 
 	return all, nil
 }
 
-// Run welds the cases, as many at a time as there are processors, and gives
-// their results in the same order.
+// Run welds the cases and gives their results in the same order.
 func Run(all []*Case) []Result {
 	results := make([]Result, len(all))
+	parallel(len(all), func(i int) { results[i] = all[i].Run() })
+	return results
+}
+
+// parallel runs n pieces of work, as many at a time as there are processors.
+func parallel(n int, work func(i int)) {
 	next := make(chan int)
 	var workers sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(all)) {
+	for range min(runtime.GOMAXPROCS(0), n) {
 		workers.Go(func() {
 			for i := range next {
-				results[i] = all[i].Run()
+				work(i)
 			}
 		})
 	}
-	for i := range all {
+	for i := range n {
 		next <- i
 	}
 	close(next)
 	workers.Wait()
-	return results
 }
