@@ -1,0 +1,114 @@
+package scoring
+
+import (
+	"slices"
+
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
+
+// saver is one search for the smallest change, with what it has welded.
+type saver struct {
+	task   weld.Task
+	fields []string // what may be moved
+	sys    weld.System
+	par    Parallel
+	beads  map[seam]*puddle.Bead // by what the metal feels; nil where the weld failed
+	looks  int                   // seams welded coarsely
+	coarse []float64             // by rule: the fine margin for a coarse one, where both were welded last
+	tried  map[weld.Answer]bool  // of two settings
+}
+
+// seam is what is welded: an answer at a grade.
+type seam struct {
+	answer weld.Answer
+	grade  puddle.Grade
+}
+
+// weld welds what has not been welded yet, all at once.
+func (s *saver) weld(seams ...seam) {
+	var need []seam
+	for _, w := range seams {
+		key := seam{felt(w.answer), w.grade}
+		if _, done := s.beads[key]; done {
+			continue
+		}
+		s.beads[key] = nil
+		need = append(need, w)
+		if w.grade == puddle.Coarse {
+			s.looks++
+		}
+	}
+	beads := make([]*puddle.Bead, len(need))
+	s.par(len(need), func(i int) {
+		if b, err := puddle.WeldAt(s.task, need[i].answer, need[i].grade); err == nil {
+			beads[i] = b
+		}
+	})
+	for i, w := range need {
+		s.beads[seam{felt(w.answer), w.grade}] = beads[i]
+	}
+}
+
+func (s *saver) bead(a weld.Answer, g puddle.Grade) *puddle.Bead { return s.beads[seam{felt(a), g}] }
+
+// verdict judges an answer that has been welded at the full grade.
+func (s *saver) verdict(a weld.Answer) Verdict {
+	b := s.bead(a, puddle.Fine)
+	if b == nil {
+		return Verdict{}
+	}
+	return judgeBead(s.task, a, b)
+}
+
+// calibrate compares the two grades at an answer welded at both; it is false when it
+// was not.
+func (s *saver) calibrate(a weld.Answer) bool {
+	fine, coarse := s.bead(a, puddle.Fine), s.bead(a, puddle.Coarse)
+	if fine == nil || coarse == nil {
+		return false
+	}
+	s.coarse = rejecting(s.task, a, coarse)
+	for i, m := range rejecting(s.task, a, fine) {
+		ratio := 1.0
+		if s.coarse[i] > 0.2 {
+			ratio = min(1.1, max(0.9, m/s.coarse[i]))
+		}
+		s.coarse[i] = ratio
+	}
+	return true
+}
+
+// margins reads an answer that has been welded: the full grade where there is one,
+// else the coarse one, corrected.
+func (s *saver) margins(a weld.Answer) []float64 {
+	if b := s.bead(a, puddle.Fine); b != nil {
+		return rejecting(s.task, a, b)
+	}
+	b := s.bead(a, puddle.Coarse)
+	if b == nil {
+		return slices.Repeat([]float64{worstMargin}, len(rules))
+	}
+	m := rejecting(s.task, a, b)
+	for i := range m {
+		m[i] = float64(m[i] * s.coarse[i])
+	}
+	return m
+}
+
+const worstMargin = 10 // as quantised gives it
+
+// rejecting reads the rules that can reject, worst kind first; the others give zero.
+func rejecting(task weld.Task, a weld.Answer, b *puddle.Bead) []float64 {
+	e := gather(task, a, b)
+	out := make([]float64, len(rules))
+	for i, r := range rules {
+		if r.over != Defect {
+			continue
+		}
+		if rd := r.read(e); rd.as == "" || rd.as == Defect {
+			out[i] = quantised(rd.margin)
+		}
+	}
+	return out
+}
