@@ -507,9 +507,7 @@ func (r *runner) rescue(s *session.Session) error {
 	found, _ := s.Rescue()
 	r.gap()
 	r.say(0, "Smallest change that holds")
-	for _, text := range view.RescueWords(found, s.System()) {
-		r.say(2, text)
-	}
+	r.say(2, view.RescueWords(found, s.System()))
 	return nil
 }
 

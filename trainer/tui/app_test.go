@@ -404,7 +404,7 @@ func TestTheWeldCanBeStopped(t *testing.T) {
 func TestTheSearchDoesNotHoldTheLearner(t *testing.T) {
 	started := make(chan struct{})
 	so := sessiontest.Options(nil)
-	so.Save = func(_ weld.Task, _ weld.Answer, _ []string, _ weld.System, par scoring.Parallel) (scoring.Rescue, bool) {
+	so.Save = func(_ weld.Task, _ weld.Answer, _ []string, par scoring.Parallel) (scoring.Rescue, bool) {
 		close(started)
 		for {
 			par(1, func(int) {})

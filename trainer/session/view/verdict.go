@@ -3,7 +3,6 @@ package view
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
@@ -77,27 +76,16 @@ func FindingHead(t weld.Task, f scoring.Finding, sys weld.System) string {
 	return head
 }
 
-// RescueWords says what the smallest change is and what it would have scored: in one
-// paragraph, or where it takes more than two settings, each on its own line.
-func RescueWords(r *scoring.Rescue, sys weld.System) []string {
+// RescueWords says what the smallest change is and what it would have scored.
+func RescueWords(r *scoring.Rescue, sys weld.System) string {
 	if r == nil {
-		return []string{"no change of what was asked was found that saves this coupon: look at the findings together"}
+		return "no single small change saves this coupon: look at the findings together"
 	}
-	var scores []string
-	for _, s := range Scores(r.Verdict) {
-		scores = append(scores, fmt.Sprintf("%s %d", s.Name, s.Value))
+	text := r.Words(sys)
+	for i, sc := range Scores(r.Verdict) {
+		text += []string{": ", ", ", ", "}[i] + fmt.Sprintf("%s %d", sc.Name, sc.Value)
 	}
-	then := strings.Join(scores, ", ")
-	changes := r.Words(sys)
-	if len(changes) <= 2 {
-		return []string{strings.Join(changes, "; ") + ": " + then}
-	}
-	count := map[int]string{3: "three", 4: "four"}[len(changes)]
-	out := []string{count + " things at once, the worst fault's first; no one or two were found:"}
-	for i, c := range changes {
-		out = append(out, fmt.Sprintf("%d. %s", i+1, c))
-	}
-	return append(out, "then "+then)
+	return text
 }
 
 // fewFindings is how many findings a beginner is told unasked: more than three at once
