@@ -104,8 +104,8 @@ was=$(modes)
 run
 see 'Before the first arc'
 keys Enter
-see '> a new joint'
-keys Enter
+see '> next: '
+keys n
 see 'choose a joint'
 see 'B-01 +Drip tray'
 type /
@@ -187,11 +187,11 @@ see 'as it was recorded'
 keys Escape
 see '> today'
 keys Escape
-see '> a new joint'
+see '> next: '
 keys s
 see 'units +\[metric\]'
 keys Escape
-see '> a new joint'
+see '> next: '
 keys q
 left
 
@@ -201,7 +201,7 @@ loop() {
 	sit "$1" "$2"
 	was=$(modes)
 	run "${@:3}"
-	see '> a new joint'
+	see ' a new joint'
 	keys n
 	see 'choose a joint'
 	type /
