@@ -1,5 +1,7 @@
 package weld
 
+import "sync"
+
 // Answer is everything the welder decides: settings and technique. A scenario
 // gives most of it and asks for the rest; Fields says how each is typed.
 type Answer struct {
@@ -68,7 +70,10 @@ var defaults = map[string]string{
 
 // Defaults is an answer with a plain set-up in every field; scenarios and
 // learners overwrite what they name.
-func Defaults() Answer {
+func Defaults() Answer { return defaultAnswer() }
+
+// defaultAnswer reads the texts once: screens ask for it at every frame.
+var defaultAnswer = sync.OnceValue(func() Answer {
 	var a Answer
 	for key, text := range defaults {
 		f, ok := FieldByKey(key)
@@ -80,7 +85,7 @@ func Defaults() Answer {
 		}
 	}
 	return a
-}
+})
 
 // CurrentAt gives the current at the share 0..1 of the seam. A foot that eases off
 // follows the part as it heats up: most of the way in the first third, the rest slowly.

@@ -229,8 +229,8 @@ func (a *app) spawn(f func()) {
 // event loop, then stop the loop. It may be called from anywhere.
 func (a *app) quit() {
 	a.quitOnce.Do(func() {
+		a.cancel() // at once: nothing is idle any more
 		a.spawn(func() {
-			a.cancel()
 			a.workers.Wait()
 			<-a.drawnOne // tview cannot be stopped before it runs
 			a.tv.Stop()
@@ -302,7 +302,7 @@ func (a *app) capture(ev *tcell.EventKey) *tcell.EventKey {
 // drawn tells whoever waits for it that the screen shows the end of all that was asked.
 func (a *app) drawn(screen tcell.Screen) {
 	a.drawOnce.Do(func() { close(a.drawnOne) })
-	if a.wanted && a.busy == 0 && a.opt.Idle != nil {
+	if a.wanted && a.busy == 0 && a.opt.Idle != nil && a.ctx.Err() == nil {
 		a.wanted = false
 		a.opt.Idle(screen)
 	}

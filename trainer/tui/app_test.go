@@ -109,7 +109,7 @@ func TestTheStartProposesAJoint(t *testing.T) {
 	l := tuitest.Sit(t, 80, 24, nil).Sees("> next: B-01", "Choosing amps has not come up yet. About", "A patch is let into a duct")
 	l.Press("enter").Sees("still to decide: amps").Fill("60", "120").Press("right").Weld().Press("esc", "esc", "esc")
 	l.Sees("> next: ", "1 coupon").SeesNot("next: B-01")
-	l.Press("down", "enter").Sees("choose a joint").Press("q")
+	leave(l.Press("down", "enter").Sees("choose a joint"), "q")
 
 	rec := l.Record
 	rec.Attempts[0].Learner = "Bo"
@@ -247,8 +247,7 @@ func TestARecordedCouponWhoseJointIsGone(t *testing.T) {
 // leave presses the keys that end the trainer.
 func leave(l *tuitest.Learner, keys ...string) {
 	l.T.Helper()
-	err := l.Walker.Press(keys...)
-	assert.True(l.T, err == nil || errors.Is(err, tui.ErrEnded))
+	assert.ErrorIs(l.T, l.Walker.Press(keys...), tui.ErrEnded)
 	assert.NoError(l.T, l.Walker.Ended())
 }
 
@@ -313,7 +312,11 @@ func TestTooSmall(t *testing.T) {
 func TestResizeOnEveryPage(t *testing.T) {
 	l := tuitest.Sit(t, 120, 40, nil)
 	sizes := func() {
-		for _, s := range [][2]int{{80, 24}, {81, 25}, {95, 30}, {143, 37}, {160, 24}, {80, 70}, {200, 60}} {
+		all := [][2]int{{200, 60}, {80, 24}, {81, 25}, {95, 30}, {143, 37}, {160, 24}, {80, 70}}
+		if tui.Raced {
+			all = all[:2]
+		}
+		for _, s := range all {
 			require.NoError(t, l.Walker.Resize(s[0], s[1]))
 		}
 	}
@@ -554,7 +557,10 @@ func TestHostileTextsMoveNothing(t *testing.T) {
 }
 
 func TestASCIIScreensAreASCII(t *testing.T) {
-	for _, sim := range []tcell.SimulationScreen{tcell.NewSimulationScreen("US-ASCII"), fewColours{tcell.NewSimulationScreen("UTF-8")}} {
+	for i, sim := range []tcell.SimulationScreen{tcell.NewSimulationScreen("US-ASCII"), fewColours{tcell.NewSimulationScreen("UTF-8")}} {
+		if tui.Raced && i > 0 {
+			break
+		}
 		l := tuitest.Sit(t, 120, 40, func(o *tui.Options) { o.Screen = sim })
 		check := func() {
 			for _, r := range l.Screen() {

@@ -58,6 +58,9 @@ func (m *meter) take() int {
 // than 10 KB, at 25 frames a second a quarter of a megabyte. The coupon is a
 // real one, with the tints of stainless.
 func TestAFrameOfTheWeldIsShort(t *testing.T) {
+	if Raced {
+		t.Skip("one goroutine, and a real weld")
+	}
 	ti, err := tcell.LookupTerminfo("xterm-256color")
 	require.NoError(t, err)
 	bank, err := scenarios.Bank()

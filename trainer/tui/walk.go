@@ -45,7 +45,8 @@ func NewWalker(ctx context.Context, opt Options, w, h int) (*Walker, error) {
 	return wk, wk.settle()
 }
 
-// settle waits until all keys so far have been answered and drawn.
+// settle waits until all keys so far have been answered and drawn. A key that ends
+// the trainer gives ErrEnded, always: a trainer that is leaving is not idle any more.
 func (wk *Walker) settle() error {
 	wk.sim.InjectKey(idleKey, 0, tcell.ModNone)
 	select {

@@ -118,7 +118,10 @@ func Joint(id string) scenarios.Scenario {
 // Judge accepts 45 to 70 A with dabs up to 2 mm apart, finds a hole above and a
 // cold root below, and a keyhole where the dabs are too far apart for the gap.
 // 400 A is out of range; 399 A cannot be welded at all; 398 A panics.
-func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
+func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) { return judge(t, a, 61) }
+
+// judge gives the verdict with as many places along the seam.
+func judge(t weld.Task, a weld.Answer, places int) (scoring.Verdict, error) {
 	switch a.Amps {
 	case 399:
 		return scoring.Verdict{}, errors.New("the heat balance did not close: 2.0 % of the heat is lost")
@@ -131,7 +134,7 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 	}
 	hot := float64(a.Amps) / 60
 	c := &v.Coupon
-	for i := range 61 {
+	for i := range places {
 		share := float64(i) / 60
 		heat := hot * (0.85 + 0.3*share)
 		c.Stations = append(c.Stations, scoring.Station{
@@ -143,7 +146,8 @@ func Judge(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
 		})
 	}
 	c.Worst = c.Stations[0]
-	c.Worst.BackWidth, c.Worst.PeakFace, c.Worst.PeakBack = c.Stations[60].BackWidth, c.Stations[60].PeakFace, c.Stations[60].PeakBack
+	end := c.Stations[places-1]
+	c.Worst.BackWidth, c.Worst.PeakFace, c.Worst.PeakBack = end.BackWidth, end.PeakFace, end.PeakBack
 	c.PeakTemperature, c.HeatInput, c.PoolLength = weld.Celsius(2100), 0.18, 6*weld.Millimetre
 	sign := func(id string, from, to weld.Length) {
 		for _, s := range scoring.SignIDs() {
@@ -260,7 +264,7 @@ func Map(t weld.Task, a weld.Answer, x, y string, par scoring.Parallel) (*scorin
 }
 
 func region(t weld.Task, a weld.Answer) scoring.Region {
-	switch v, err := Judge(t, a); {
+	switch v, err := judge(t, a, 1); {
 	case err != nil || v.Outcome == scoring.OutOfRange:
 		return scoring.Unknown
 	case v.Outcome == scoring.Accept:
