@@ -65,7 +65,11 @@ func TestWindowSaysWhatVerdictsSay(t *testing.T) {
 			}
 			w := mapped(t, s, "amps", "travel")
 			regions, checked := map[Region]bool{}, 0
-			for _, r := range []int{1, 11, 22} {
+			rows := []int{1, 11, 22}
+			if brief() {
+				rows = rows[1:2]
+			}
+			for _, r := range rows {
 				for _, c := range []int{3, 10, 17, 24, 31, 38} {
 					own := w.Xs[c] == w.X0 && w.Ys[r] == w.Y0
 					if !own && !w.inland(c, r) {
@@ -77,7 +81,7 @@ func TestWindowSaysWhatVerdictsSay(t *testing.T) {
 					checked++
 				}
 			}
-			assert.Greater(t, checked, 5)
+			assert.Greater(t, checked, 2*len(rows)-1)
 			assert.GreaterOrEqual(t, len(regions), 2, "a map of one region checks nothing")
 			assert.LessOrEqual(t, w.Welds, 30)
 		})

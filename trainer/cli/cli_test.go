@@ -52,6 +52,8 @@ func TestScripts(t *testing.T) {
 			switch cond {
 			case "owner": // of everything: permissions do not hold it back
 				return os.Geteuid() == 0, nil
+			case "raced":
+				return raced, nil
 			}
 			return false, errors.New("unknown condition " + cond)
 		},

@@ -98,6 +98,9 @@ func TestEveryQuantityCanBeAsked(t *testing.T) {
 }
 
 func TestATeesPlaces(t *testing.T) {
+	if raced {
+		t.Skip("one goroutine")
+	}
 	for _, at := range []string{"corner", "base_top, distance_mm: 1", "web_face, distance_mm: 1", "base_back, distance_mm: -2", "web_back, distance_mm: 1", "base_back_hottest", "web_back_hottest"} {
 		for _, leg := range []string{"0", "1.5"} {
 			head, _, _ := strings.Cut(tee, "expect:")
@@ -113,6 +116,9 @@ func TestATeesPlaces(t *testing.T) {
 
 // A part that starts warm in warm surroundings is as much hotter everywhere, as long as nothing else depends on temperature.
 func TestAmbient(t *testing.T) {
+	if raced {
+		t.Skip("one goroutine")
+	}
 	cold, err := read(fstest.MapFS{"c.yaml": {Data: []byte(steady)}}, "c.yaml", shown)
 	require.NoError(t, err)
 	warm, err := read(fstest.MapFS{"c.yaml": {Data: []byte(strings.Replace(steady, "ambient_c: 20", "ambient_c: 220", 1))}}, "c.yaml", shown)
