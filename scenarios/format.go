@@ -95,6 +95,7 @@ func jointMap(t weld.Task) mapNode {
 	}
 	m.yes("closed", t.ClosedVolume)
 	m.yes("throat", t.Throat)
+	m.yes("blocked", t.Blocked)
 	return m
 }
 

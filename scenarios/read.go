@@ -97,7 +97,7 @@ func (r *reader) sheet(root strict.Map) {
 func (r *reader) joint(v strict.Value) {
 	t := &r.s.Task
 	m := v.Map("kind", "position", "a", "b", "gap", "seam", "run_out", "overlap", "diameter", "through", "branch",
-		"chill", "part_temp", "earlier_run", "surface", "draught", "closed", "throat")
+		"chill", "part_temp", "earlier_run", "surface", "draught", "closed", "throat", "blocked")
 	if !v.Given() {
 		return
 	}
@@ -151,6 +151,7 @@ func (r *reader) joint(v strict.Value) {
 	t.Draught = optional(m.Get("draught"), weld.ParseSpeed, 0, maxDraught, 0)
 	t.ClosedVolume, _ = m.Get("closed").YesNo()
 	t.Throat, _ = m.Get("throat").YesNo()
+	t.Blocked, _ = m.Get("blocked").YesNo()
 }
 
 // seam reads how long the weld is. A sheet's is given, with the metal beyond its ends;
@@ -357,6 +358,12 @@ func (r *reader) answers(root strict.Map) {
 		}
 	}
 
+	for _, v := range list {
+		if key, ok := v.Text(); ok {
+			idle(v, key, s)
+		}
+	}
+
 	s.Model = s.Given
 	modelAt := root.Need("model", "answer every asked field, and say why")
 	model := modelAt.Map(append(slices.Clone(keys), "why")...)
@@ -381,6 +388,20 @@ func (r *reader) answers(root strict.Map) {
 	mistakes, _ := root.Get("mistakes").List(maxMistakes)
 	for _, v := range mistakes {
 		r.mistake(v, asked, right)
+	}
+}
+
+// idle fails an asked field that decides nothing beside what is given.
+func idle(v strict.Value, key string, s *Scenario) {
+	switch key {
+	case "purge_flow", "purge_time", "purge_oxygen":
+		if s.Given.Back != weld.Purged && !slices.Contains(s.Ask, "back") {
+			v.Fail(fmt.Sprintf("nothing is purged: the back is given as %s", s.Given.Back), "ask back too, or give back: "+string(weld.Purged))
+		}
+	case "ac_balance", "ac_frequency":
+		if s.Given.Polarity != weld.AC && !slices.Contains(s.Ask, "polarity") {
+			v.Fail(fmt.Sprintf("the current is given as %s", s.Given.Polarity), "ask polarity too, or give polarity: "+string(weld.AC))
+		}
 	}
 }
 

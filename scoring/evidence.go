@@ -54,7 +54,7 @@ func family(t weld.Task) weld.Family {
 func jet(t weld.Task, a weld.Answer) shield.Jet {
 	j := shield.Jet{
 		Bore: a.Cup.Bore(), StandOff: a.StickOut + a.ArcLength, Flow: a.Flow, Gas: a.Gas,
-		Lens: a.Lens, Draught: t.Draught, Dam: a.Dam, Trail: a.Trail,
+		Lens: a.Lens, Draught: t.Draught, Dam: a.Dam, Trail: a.Trail, Aside: a.RodFrom == weld.Aside,
 		Lean: weld.Angle(math.Pi/2) - a.TorchAngle,
 	}
 	if a.Direction == weld.Drag {

@@ -114,7 +114,11 @@ func (e *evidence) tipReach() float64 {
 	if e.answer.Filler == weld.NoFiller {
 		return 0
 	}
-	return e.bead.PoolFront + float64(e.answer.RodWithdrawn)
+	edge := e.bead.PoolFront
+	if e.answer.RodFrom == weld.Aside {
+		edge = e.bead.PoolWidth / 2
+	}
+	return edge + float64(e.answer.RodWithdrawn)
 }
 
 // bareTip gives the margin of a tip that goes out so far.

@@ -13,6 +13,6 @@ func downhill(e *evidence) reading {
 		margin: 1, from: 0, to: e.task.Seam,
 		got: "welded down", want: "welded up, where it can be reached",
 		why: "downhill: the pool runs ahead under the arc, so the root fuses less deep and the throat comes out thin",
-		fix: "keep the pool small and the arc at its front edge, feed the rod from the side; test it before it counts", source: byPractice,
+		fix: "keep the pool small and the arc at its front edge, feed the rod from the side (allowed here, at a price); test it before it counts", source: byPractice,
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"puddlewise/scoring/detmath"
+	"puddlewise/scoring/metal"
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
 )
@@ -38,6 +39,10 @@ func hotBeadUncovered(e *evidence) reading {
 		}
 		r.want = "under 427 C"
 		r.fix = "a trailing shield, long enough for the bead to cool under it"
+		if e.coversAll() {
+			r.why = fmt.Sprintf("all of the bead lay under the gas, which was shut off with it at %s: it came out %s", celsius(t), e.faceColour())
+			r.fix = "hold the shield where it is and let the gas run until the bead is cool"
+		}
 		r.source = "titanium: shielded below 427 C (800 F), secondary source; reach of the gas: engineering estimate"
 	}
 	return r
@@ -100,7 +105,8 @@ func filmGrowth(t float64) float64 {
 	return float64(filmRate * detmath.Exp(float64(filmActivation*(1/filmAt-1/(math.Min(t, 1400)+273.15)))))
 }
 
-// wakeAt gives the face's temperature behind the arc at mid-seam, C.
+// wakeAt gives the face's temperature behind the arc, C. Further back than the seam
+// is long it is where the seam began, as the arc goes out: from then on nothing moves.
 func (e *evidence) wakeAt(x float64) float64 {
 	w := e.bead.Wake
 	if len(w) < 2 {
@@ -111,8 +117,22 @@ func (e *evidence) wakeAt(x float64) float64 {
 	return w[k] + float64((w[k+1]-w[k])*math.Min(1, u-float64(k)))
 }
 
-// leavesGasAt gives the temperature of the bead where the gas leaves it, C.
-func (e *evidence) leavesGasAt() float64 { return e.wakeAt(float64(e.cover.Wake)) }
+// leavesGasAt gives the temperature of the bead where the gas leaves it, C. Where the gas
+// covers all of the bead, it stays so until it is shut off: no place is then hotter than
+// the crater, the youngest.
+func (e *evidence) leavesGasAt() float64 {
+	at := e.wakeAt(float64(e.cover.Wake))
+	if c := e.bead.Cooling; e.coversAll() && len(c) > 0 {
+		if followed := float64(len(c)-1) * puddle.CoolEvery; float64(e.answer.PostFlow) >= followed && c[len(c)-1] < e.oxidises() {
+			return metal.Ambient // too cold to be followed further
+		}
+		return math.Min(at, e.craterAt(float64(e.answer.PostFlow)))
+	}
+	return at
+}
+
+// coversAll says whether the gas reaches from the seam's end back to its beginning.
+func (e *evidence) coversAll() bool { return e.cover.Wake >= e.task.Seam }
 
 // bare says whether the pool itself stands in air.
 func (e *evidence) bare() bool { return e.spoiled.margin >= 1 && !e.spoiled.rod }

@@ -20,7 +20,7 @@ func rodAngle(e *evidence) reading {
 		fix:    "drop the hand with the rod",
 		source: byPractice,
 	}
-	if e.task.Throat && r.margin < 1.75 {
+	if (e.task.Throat || e.task.Blocked) && r.margin < 1.75 {
 		r.as = Remark
 		r.why = fmt.Sprintf("no room for a flat rod: at %s it costs a steadier hand, smaller dabs and a tungsten to regrind now and then", degrees(e.answer.RodAngle))
 		r.fix = "bend the rod, feed it from the side, keep the arc short"

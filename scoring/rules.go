@@ -68,6 +68,7 @@ var rules = []rule{
 	{"dragged", noScore, Fault, dragged},
 	{"torch_angle", noScore, Fault, torchAngle},
 	{"rod_angle", noScore, Fault, rodAngle},
+	{"rod_side", noScore, Fault, rodSide},
 	{"crater", noScore, Fault, crater},
 	{"tungsten_overloaded", noScore, Fault, tungstenOverloaded},
 	{"tungsten_too_thick", noScore, Fault, tungstenTooThick},

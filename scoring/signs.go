@@ -81,6 +81,7 @@ var meanings = map[string]meaning{
 	"tungsten_black": {"", "it met air while it was hot", []string{"post_flow_short", "flow_low", "wrong_gas"}},
 	"rod_black":      {"", "it was out of the gas while hot and brings its oxide along", slices.Concat([]string{"rod_tip_out"}, airGetsIn)},
 	"rod_balls":      {"", "it comes in so steep that the arc melts it", []string{"rod_angle"}},
+	"bead_leans":     {"", "the rod came from that side and fed it first", []string{"rod_side"}},
 	"rod_sticks":     {"", "it takes more heat than the pool has to give", []string{"rod_too_thick", "cold_lap"}},
 }
 
@@ -235,6 +236,12 @@ var signMakers = []signMaker{
 		return ramp(math.Max(e.tipOut().margin, 0), 0.8, 1.1), e.all()
 	}},
 	{"rod_balls", "rod", "balls before it reaches the pool", func(e *evidence) (float64, Span) { return ramp(rodAngle(e).margin, 0.9, 1.3), e.all() }},
+	{"bead_leans", "bead", "stands higher along one toe than the other", func(e *evidence) (float64, Span) {
+		if e.answer.RodFrom != weld.Aside {
+			return 0, e.all()
+		}
+		return float64(0.6 * ramp(rodSide(e).margin, 0.5, 1)), e.all()
+	}},
 	{"rod_sticks", "rod", "freezes in the pool and has to be pulled off", func(e *evidence) (float64, Span) {
 		return ramp(math.Max(rodTooThick(e).margin, coldLap(e).margin), 1, 1.6), e.all()
 	}},

@@ -387,6 +387,7 @@ var taskKeys = map[string]func(*weld.Task, string) error{
 	},
 	"closed":      taskYes(func(t *weld.Task) *bool { return &t.ClosedVolume }),
 	"throat":      taskYes(func(t *weld.Task) *bool { return &t.Throat }),
+	"blocked":     taskYes(func(t *weld.Task) *bool { return &t.Blocked }),
 	"bright_root": taskYes(func(t *weld.Task) *bool { return &t.Drawing.BrightRoot }),
 }
 
@@ -415,13 +416,14 @@ type heat struct {
 }
 
 func heatOf(task weld.Task, a weld.Answer) heat {
-	task.Surface, task.Draught, task.ClosedVolume, task.Throat = "", 0, false, false
+	task.Surface, task.Draught, task.ClosedVolume, task.Throat, task.Blocked = "", 0, false, false, false
 	task.Drawing.BrightRoot, task.Drawing.FillerFixed = false, ""
 	if a.Filler != weld.NoFiller {
 		a.Filler = weld.ER70S2
 	}
 	a.Tungsten, a.TungstenDia, a.TipAngle, a.ACFrequency = "", 0, 0, 0
 	a.Cup, a.Lens, a.Flow, a.PreFlow, a.PostFlow, a.StickOut = 0, false, 0, 0, 0, 0
+	a.RodFrom = ""
 	a.RodWithdrawn, a.RodAngle, a.Direction, a.TackSpacing = 0, 0, "", 0
 	a.Cleaned, a.Dam, a.Vent, a.PurgeFlow, a.PurgeOxygen = false, false, false, 0, 0
 	a.Back, a.TacksClean, a.Trail = "", false, 0

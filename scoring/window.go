@@ -168,7 +168,7 @@ func easeWith(a *weld.Answer, from weld.Answer) {
 // cold keys do not change what the metal does, only how it is judged.
 var cold = map[string]bool{
 	"tungsten": true, "tungsten_diameter": true, "tip_angle": true, "cup": true, "lens": true, "flow": true,
-	"preflow": true, "postflow": true, "rod_tip": true, "stick_out": true, "rod_angle": true, "direction": true,
+	"preflow": true, "postflow": true, "rod_tip": true, "stick_out": true, "rod_angle": true, "rod_from": true, "direction": true,
 	"cleaned": true, "purge_flow": true, "purge_oxygen": true, "dam": true, "vent": true, "tacks": true, "back": true,
 	"ac_frequency": true, "tacks_clean": true, "trail": true, "purge_time": true, "solvent": true, "brush": true, "sequence": true,
 }

@@ -28,7 +28,7 @@ type Bead struct {
 	PoolLength float64 // longest, on the face while travelling
 	PoolWidth  float64
 	PoolFront  float64   // of the pool ahead of the arc, mean around mid-seam
-	Wake       []float64 // C on the face behind the arc at mid-seam, every WakeEvery
+	Wake       []float64 // C on the face behind the arc, every WakeEvery: at mid-seam, further back later, as far as there is a bead
 	Cooling    []float64 // C of the crater after the arc is out, every CoolEvery
 	LastPool   float64   // width of the pool when the arc went out, m; 0 when the slope-down had closed it
 	Peak       float64
@@ -87,7 +87,7 @@ const (
 	stationEvery = 1e-3
 	// WakeEvery is the spacing of Bead.Wake, m.
 	WakeEvery  = 2e-3
-	wakePoints = 31
+	wakePoints = 111 // as far as the longest trailing shield and its cup reach
 	dwellMost  = 4.0 // s a hand waits for the pool before moving anyway: common practice, no source
 	// CoolEvery is the spacing of Bead.Cooling, s.
 	CoolEvery  = 0.5
@@ -460,21 +460,27 @@ func (r *run) look(x float64, n, steps int) {
 		r.fronts++
 		b.PoolFront += (ahead - b.PoolFront) / r.fronts // the mean: it swings with the dabs
 	}
-	if n == steps/2/4*4 {
-		f := r.lead.faces[0]
-		table := r.s.rows[r.j.sec.faces[f].cell].table
-		for k := range wakePoints {
-			back := x - float64(float64(k)*WakeEvery)
-			if !r.s.col.ring {
-				back = math.Max(0, back)
-			}
-			i, o, w := r.s.col.columnAt(back)
-			a, c := r.rec.surface(f, i), r.rec.surface(f, o)
-			b.Wake = append(b.Wake, table.TemperatureAt(a+float64(w*(c-a))))
-		}
+	if n >= steps/2/4*4 {
+		r.trace(x)
 	}
 	if len(r.targets) == 0 {
 		r.slot(x, x+ahead-r.bridged)
+	}
+}
+
+// trace reads the wake as far as the bead reaches behind x: half the seam at its
+// middle. What is further back is where the seam began, read as the arc gets there.
+func (r *run) trace(x float64) {
+	f := r.lead.faces[0]
+	table := r.s.rows[r.j.sec.faces[f].cell].table
+	for len(r.b.Wake) < wakePoints {
+		back := float64(float64(len(r.b.Wake)) * WakeEvery)
+		if back > x-r.x0 && len(r.b.Wake) > 1 || r.s.col.ring && back > float64(r.round.Whole())/2 { // halfway round the arc's own warmth comes from ahead
+			return
+		}
+		i, o, w := r.s.col.columnAt(x - back)
+		a, c := r.rec.surface(f, i), r.rec.surface(f, o)
+		r.b.Wake = append(r.b.Wake, table.TemperatureAt(a+float64(w*(c-a))))
 	}
 }
 

@@ -77,6 +77,7 @@ type Jet struct {
 	Shape    Shape
 	Dam      bool
 	Rod      weld.Length // diameter of the rod
+	Aside    bool        // the rod comes from the side, where a leaning jet sends less than ahead
 	Trail    weld.Length // length of a trailing shield
 }
 
@@ -192,7 +193,11 @@ func (j Jet) Cover() Cover {
 	}
 	lean := detmath.Sin(float64(j.Lean))
 	c.Radius = reach(0.5, 0)
-	c.Rod = reach((1+lean)/2, float64(j.Rod)/2)
+	ahead := (1 + lean) / 2
+	if j.Aside {
+		ahead = 0.5
+	}
+	c.Rod = reach(ahead, float64(j.Rod)/2)
 	c.Wake = reach((1-lean)/2, 0) + j.Trail
 	return c
 }

@@ -33,6 +33,7 @@ type Answer struct {
 	TorchAngle Angle  // between torch and work along the travel, 90 is upright
 	WorkAngle  Angle  // across the seam, from member A; a fillet is split at 45
 	RodAngle   Angle  // between rod and work
+	RodFrom    RodFrom
 	Aim        Length // fillets: how far the arc points onto A, away from the corner
 	Travel     Speed
 	Direction  Direction
@@ -61,7 +62,7 @@ var defaults = map[string]string{
 	"cup": "8", "lens": "yes", "gas": "argon", "flow": "9 L/min", "preflow": "0.5 s", "postflow": "8 s",
 	"filler": "ER70S-2", "rod": "1.2 mm", "dab": "2.5 mm", "rod_tip": "5 mm",
 	"arc_length": "1.5 mm", "stick_out": "6 mm", "torch_angle": "75 deg", "work_angle": "45 deg",
-	"rod_angle": "15 deg", "aim": "0.5 mm", "travel": "120 mm/min", "direction": "push",
+	"rod_angle": "15 deg", "rod_from": "ahead", "aim": "0.5 mm", "travel": "120 mm/min", "direction": "push",
 	"start": "wait for the pool", "slope_down": "2 s", "sequence": "end to end",
 	"cleaned": "yes", "solvent": "acetone", "brush": "own stainless", "back": "open air",
 	"purge_flow": "6 L/min", "purge_time": "300 s", "purge_oxygen": "100 ppm", "vent": "yes", "tacks": "40 mm",

@@ -49,6 +49,7 @@ var Fields = []Field{
 	quantity("torch_angle", "torch angle", "Between torch and work along the travel; 90 deg is upright.", "20 deg", "90 deg", func(a *Answer) any { return &a.TorchAngle }),
 	quantity("work_angle", "work angle", "Across the seam, from the base; 45 deg splits a fillet.", "0 deg", "90 deg", func(a *Answer) any { return &a.WorkAngle }),
 	quantity("rod_angle", "rod angle", "Between rod and work.", "0 deg", "90 deg", func(a *Answer) any { return &a.RodAngle }),
+	choice("rod_from", "rod from", "Ahead of the pool, under the cup; from the side where ahead there is no room.", func(a *Answer) *RodFrom { return &a.RodFrom }, Ahead, Aside),
 	quantity("aim", "aim onto the base", "How far the arc points onto the base, away from the corner.", "-10 mm", "10 mm", func(a *Answer) any { return &a.Aim }),
 	quantity("travel", "travel", "Speed along the seam.", "5 mm/min", "1500 mm/min", func(a *Answer) any { return &a.Travel }),
 	choice("direction", "lean", "Push: the torch leans back and the rod meets the pool from the front.", func(a *Answer) *Direction { return &a.Direction }, Push, Drag),

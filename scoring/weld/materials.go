@@ -195,6 +195,15 @@ const (
 	Drag Direction = "drag"
 )
 
+// RodFrom is where the rod reaches the pool from.
+type RodFrom string
+
+// Ways for the rod.
+const (
+	Ahead RodFrom = "ahead"
+	Aside RodFrom = "side"
+)
+
 // Sequence is the order in which the lengths of a seam are welded.
 type Sequence string
 

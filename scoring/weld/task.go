@@ -26,6 +26,7 @@ type Task struct {
 	Draught      Speed // air across the joint
 	ClosedVolume bool  // the weld closes a hollow: needs a vent
 	Throat       bool  // a tight inside angle the cup cannot enter
+	Blocked      bool  // something stands ahead of the seam: a rod cannot lie flat there
 	Drawing      Drawing
 }
 

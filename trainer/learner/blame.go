@@ -57,6 +57,7 @@ var tellsOf = map[string][]string{
 	"dragged":             {"torch and rod angles"},
 	"torch_angle":         {"torch and rod angles"},
 	"rod_angle":           {"torch and rod angles", "keeping the rod tip in the gas"},
+	"rod_side":            {"torch and rod angles", "keeping the rod tip in the gas"},
 	"crater":              {"finishing a run"},
 	"tungsten_overloaded": {"choosing tungsten", "choosing amps"},
 	"tungsten_too_thick":  {"choosing tungsten"},

@@ -201,6 +201,7 @@ var words = map[string]struct{ name, said string }{
 	"dragged":             {"torch dragged", "the torch was dragged instead of pushed"},
 	"torch_angle":         {"torch laid over", "the torch lay over too far"},
 	"rod_angle":           {"rod too steep", "the rod came in too steep"},
+	"rod_side":            {"the rod's way in", "the rod came from where it should not"},
 	"crater":              {"crater", "the crater was left open at the end"},
 	"tungsten_overloaded": {"tungsten overloaded", "more current than the tungsten carries"},
 	"tungsten_too_thick":  {"tungsten too thick", "the tungsten is too thick for so little current"},

@@ -161,6 +161,9 @@ func air(t weld.Task, sys weld.System) string {
 	if t.Throat {
 		parts = append(parts, "a tight throat the cup cannot enter")
 	}
+	if t.Blocked {
+		parts = append(parts, "no room ahead of the seam for a flat rod")
+	}
 	if t.ClosedVolume {
 		parts = append(parts, "the weld closes a hollow")
 	}
@@ -177,7 +180,7 @@ func given(sc scenarios.Scenario, sys weld.System) []Fact {
 		{"tungsten", []string{"tungsten", "tungsten_diameter", "tip_angle", "stick_out", "arc_length"}},
 		{"gas", []string{"cup", "lens", "gas", "flow", "preflow", "postflow"}},
 		{"back", []string{"back", "purge_flow", "purge_time", "purge_oxygen"}},
-		{"rod", []string{"filler", "rod", "dab", "dab_size", "rod_tip", "rod_angle"}},
+		{"rod", []string{"filler", "rod", "dab", "dab_size", "rod_tip", "rod_angle", "rod_from"}},
 		{"torch", []string{"torch_angle", "work_angle", "aim", "travel", "direction"}},
 		{"around", []string{"cleaned", "solvent", "brush", "dam", "vent", "tacks", "sequence"}},
 	}
@@ -209,6 +212,8 @@ func matters(key string, sc scenarios.Scenario) bool {
 		return a.AmpsEnd != 0
 	case "rod", "dab", "rod_tip", "rod_angle":
 		return a.Filler != weld.NoFiller || asked("filler")
+	case "rod_from": // said where it is a question
+		return t.Blocked || a.RodFrom != weld.Ahead
 	case "dab_size":
 		return a.DabSize != 0 && (a.Filler != weld.NoFiller || asked("filler"))
 	case "purge_flow", "purge_oxygen":
