@@ -502,7 +502,7 @@ func TestReplay(t *testing.T) {
 	}
 	l := prepared()
 	l.Walker.Send(tcell.KeyEnter, 0)
-	for range 60 {
+	for range 75 {
 		tick()
 	}
 	<-stopped // the last frame is drawn: a key sent before would only skip it

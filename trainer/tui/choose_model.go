@@ -147,17 +147,21 @@ func chooseColumns(bank []scenarios.Scenario, sys weld.System, w int) []chooseCo
 	const title = 2
 	rest, longest := w-len(cols)+1, width(cols[title].head)
 	for i := range cols {
-		c := &cols[i]
-		if c.of != nil {
-			c.width = width(c.head)
-			for _, sc := range bank {
-				c.width = max(c.width, min(mostOfAColumn, width(c.of(view.JointRow(sc, sys)))))
-			}
+		if cols[i].of != nil {
+			cols[i].width = width(cols[i].head)
 		}
-		rest -= c.width
 	}
 	for _, sc := range bank {
+		row := view.JointRow(sc, sys)
+		for i := range cols {
+			if c := &cols[i]; c.of != nil {
+				c.width = max(c.width, min(mostOfAColumn, width(c.of(row))))
+			}
+		}
 		longest = max(longest, width(sc.Title))
+	}
+	for _, c := range cols {
+		rest -= c.width
 	}
 	cols[title].of = func(r view.Row) string { return r.Title }
 	cols[title].width = max(8, min(rest, longest+2))

@@ -145,7 +145,7 @@ func (p *couponPage) drawSides(c canvas, face int, withBack bool) int {
 		pic := newSeamPicture(c.look, coupon, p.task.Seam)
 		pic.back, pic.height = side.back, mm*float64(side.rows)/float64(face)
 		if !side.back {
-			pic.dab = p.dab()
+			pic.dab = ripples(p.try.Answer)
 		}
 		pic.SetRect(c.x+label, c.y+y, w, side.rows)
 		pic.Draw(c.screen)
@@ -159,14 +159,6 @@ func (p *couponPage) drawSides(c canvas, face int, withBack bool) int {
 		}
 	}
 	return y
-}
-
-// dab gives the spacing of the ripples: none without a rod.
-func (p *couponPage) dab() weld.Length {
-	if p.try.Answer.Filler == weld.NoFiller {
-		return 0
-	}
-	return p.try.Answer.DabSpacing
 }
 
 func (p *couponPage) can(act action) bool {

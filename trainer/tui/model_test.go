@@ -232,14 +232,14 @@ func TestSeamPicture(t *testing.T) {
 		"",
 	}, "\n"), drawn(t, p, 28, 4), "the bead widens and has a hole")
 
-	p.done, p.pool = 30*weld.Millimetre, 6*weld.Millimetre
+	p.done, p.hot = 30*weld.Millimetre, sessiontest.Joint("T-01").Task
 	assert.Equal(t, strings.Join([]string{
 		"...:::::::::::..............",
-		"###########@@@::::::::::::::",
-		"###########@@@::::::::::::::",
+		"++++++++%%%@@@::::::::::::::",
+		"++++++++%%%@@@::::::::::::::",
 		"...:::::::::::..............",
 		"",
-	}, "\n"), drawn(t, p, 28, 4), "half way, with the pool in front of the open seam")
+	}, "\n"), drawn(t, p, 28, 4), "half way, with the pool in front of the open seam and the run glowing behind it")
 
 	p = newSeamPicture(&look{theme: Dark, glyph: unicodeGlyphs}, a.Verdict.Coupon, 60*weld.Millimetre)
 	assert.NotContains(t, drawn(t, p, 28, 3), "?")
@@ -362,16 +362,16 @@ func TestVerdictModel(t *testing.T) {
 func TestReplayModel(t *testing.T) {
 	a, _ := welded(t, "60", "3").Last()
 	a.Answer.AmpsEnd = 50
-	r := replay{task: weld.Task{Seam: 60 * weld.Millimetre}, try: a}
+	r := replay{task: sessiontest.Joint("T-01").Task, try: a}
 	assert.Equal(t, "at     0 mm     60 A     0.0 s", r.readout(weld.Metric).String())
 	r.frame = replayFrames
 	assert.True(t, r.over())
-	assert.Equal(t, "at    60 mm     50 A    30.0 s", r.readout(weld.Metric).String())
+	assert.Equal(t, "at    60 mm     50 A    30.0 s   glows 31.8 mm back", r.readout(weld.Metric).String())
 	assert.Equal(t, []string{"pool     bright as a mirror, flows out to both edges"}, texts(signLines(r.signs(weld.Metric), 78, false)))
 	r.frame = replayFrames * 45 / 60
 	assert.Contains(t, texts(signLines(r.signs(weld.Metric), 78, false))[1], "an eye opens at its front", "where it is")
 	assert.Equal(t, "the arc is lit", progressLine(1).String())
-	assert.Equal(t, "the arc is lit, 2 s", progressLine(11).String())
+	assert.Equal(t, "the arc is lit, 0.3 s", progressLine(3).String())
 }
 
 func TestWindowWhileItIsComputed(t *testing.T) {

@@ -25,7 +25,7 @@ type seamPicture struct {
 	back   bool
 	height float64     // mm from the upper to the lower edge of the picture
 	done   weld.Length // how far it is welded; beyond it the open seam shows
-	pool   weld.Length // length of the molten pool behind done; zero when it is cold
+	hot    weld.Task   // what is being welded: the run glows behind done; zero when it is cold
 }
 
 func newSeamPicture(l *look, c scoring.Coupon, seam weld.Length) *seamPicture {
@@ -83,9 +83,15 @@ func (p *seamPicture) bead(st scoring.Station, w int) (mm float64, in, ground in
 	switch {
 	case st.Hole:
 		return math.Max(wide, 1), inkPlain, ground
-	case st.At > p.done-p.pool:
+	case p.hot.Seam > 0 && st.At > p.done-p.coupon.PoolLength:
 		return wide, inkMolten, ground
-	case p.ripple(st.At, w):
+	}
+	if p.hot.Seam > 0 {
+		if step, glows := view.Glow(p.hot, p.coupon, p.done-st.At); glows {
+			return wide, inkGlow + ink(step), ground
+		}
+	}
+	if p.ripple(st.At, w) {
 		return wide, inkRipple, ground
 	}
 	return wide, tintInk(tint), ground
@@ -146,6 +152,14 @@ func (c canvas) bandCells(col int, from, to float64, in, ground ink) {
 			c.cell(col, row, c.look.glyph.sheet, c.look.style(ground))
 		}
 	}
+}
+
+// ripples gives the spacing of a run's ripples: none without a rod.
+func ripples(a weld.Answer) weld.Length {
+	if a.Filler == weld.NoFiller {
+		return 0
+	}
+	return a.DabSpacing
 }
 
 // ripple says whether the edge of a dab falls here; ripples closer than three

@@ -4,6 +4,7 @@ import (
 	"github.com/gdamore/tcell/v2"
 
 	"puddlewise/trainer/record"
+	"puddlewise/trainer/session/view"
 )
 
 // ink is what a stretch of text or a patch of a picture stands for; the theme
@@ -19,12 +20,18 @@ const (
 	inkBad
 	inkWarn
 	inkRule
-	inkField    // what stands in a value box
-	inkSheetA   // pictures: member A
-	inkSheetB   // member B
-	inkBead     // weld metal
-	inkRipple   // the edge of a dab
-	inkMolten   // the pool
+	inkField  // what stands in a value box
+	inkSheetA // pictures: member A
+	inkSheetB // member B
+	inkBead   // weld metal
+	inkRipple // the edge of a dab
+	inkMolten // the pool
+	inkGlow   // what glows behind it: view.GlowSteps, hottest first
+	inkGlow2
+	inkGlow3
+	inkGlow4
+	inkGlow5
+	inkGlow6
 	inkSeam     // the joint line before it is welded
 	inkTungsten // the electrode
 	inkStraw    // tints of the bead, as they come with the heat
@@ -47,7 +54,7 @@ type Theme struct {
 // Themes for dark and light terminals, and for none or few colours.
 var (
 	Dark  = coloured("dark", palette{faint: 245, focus: 179, good: 108, bad: 173, warn: 179, rule: 239, sheetA: 243, sheetB: 239, bead: 252, ripple: 247, molten: 230, seam: 235, tungsten: 109, straw: 186, purple: 96, blue: 67, darkBlue: 24, grey: 241, black: 234})
-	Light = coloured("light", palette{faint: 242, focus: 94, good: 28, bad: 124, warn: 94, rule: 250, sheetA: 247, sheetB: 251, bead: 240, ripple: 244, molten: 208, seam: 255, tungsten: 24, straw: 137, purple: 90, blue: 25, darkBlue: 17, grey: 238, black: 232})
+	Light = coloured("light", palette{faint: 242, focus: 94, good: 28, bad: 124, warn: 94, rule: 250, sheetA: 247, sheetB: 251, bead: 240, ripple: 244, molten: 226, seam: 255, tungsten: 24, straw: 137, purple: 90, blue: 25, darkBlue: 17, grey: 238, black: 232})
 	Mono  = mono()
 )
 
@@ -79,6 +86,9 @@ type palette struct {
 	straw, purple, blue, darkBlue, grey, black           int
 }
 
+// heat is how hot metal looks, in any light.
+var heat = [len(view.GlowSteps)]int{228, 221, 214, 202, 160, 88}
+
 func coloured(name string, p palette) Theme {
 	t := Theme{Name: name}
 	fg := func(n int) tcell.Style { return tcell.StyleDefault.Foreground(tcell.PaletteColor(n)) }
@@ -87,6 +97,9 @@ func coloured(name string, p palette) Theme {
 		inkGood: fg(p.good).Bold(true), inkBad: fg(p.bad).Bold(true), inkWarn: fg(p.warn), inkRule: fg(p.rule), inkField: tcell.StyleDefault,
 		inkSheetA: fg(p.sheetA), inkSheetB: fg(p.sheetB), inkBead: fg(p.bead), inkRipple: fg(p.ripple), inkMolten: fg(p.molten), inkSeam: fg(p.seam),
 		inkTungsten: fg(p.tungsten), inkStraw: fg(p.straw), inkPurple: fg(p.purple), inkBlue: fg(p.blue), inkDarkBlue: fg(p.darkBlue), inkGrey: fg(p.grey), inkBlack: fg(p.black),
+	}
+	for i, n := range heat {
+		t.styles[inkGlow+ink(i)] = fg(n)
 	}
 	return t
 }
@@ -147,11 +160,11 @@ func (g glyphs) fill(i ink) rune {
 
 var (
 	asciiFill = [inks]rune{
-		inkSheetA: '/', inkSheetB: '\\', inkBead: '#', inkRipple: ')', inkMolten: '@', inkSeam: '-', inkTungsten: '|',
+		inkSheetA: '/', inkSheetB: '\\', inkBead: '#', inkRipple: ')', inkMolten: '@', inkGlow: '%', inkGlow2: '%', inkGlow3: '%', inkGlow4: '+', inkGlow5: '+', inkGlow6: '+', inkSeam: '-', inkTungsten: '|',
 		inkStraw: 's', inkPurple: 'p', inkBlue: 'b', inkDarkBlue: 'B', inkGrey: 'g', inkBlack: 'k',
 	}
 	unicodeFill = [inks]rune{
-		inkSheetA: '░', inkSheetB: '▒', inkBead: '█', inkRipple: '▓', inkMolten: '◦', inkSeam: '─', inkTungsten: '│',
+		inkSheetA: '░', inkSheetB: '▒', inkBead: '█', inkRipple: '▓', inkMolten: '◦', inkGlow: '▓', inkGlow2: '▓', inkGlow3: '▓', inkGlow4: '▒', inkGlow5: '▒', inkGlow6: '▒', inkSeam: '─', inkTungsten: '│',
 		inkStraw: 's', inkPurple: 'p', inkBlue: 'b', inkDarkBlue: 'B', inkGrey: 'g', inkBlack: 'k',
 	}
 )

@@ -76,7 +76,7 @@ func (p *weldPage) welded(r session.Result[scoring.Verdict]) {
 	p.running = true
 	p.replay = replay{task: sc.Task, try: try}
 	p.picture = newSeamPicture(p.app.look, try.Verdict.Coupon, sc.Task.Seam)
-	p.picture.dab, p.picture.pool = try.Answer.DabSpacing, try.Verdict.Coupon.PoolLength
+	p.picture.dab, p.picture.hot = ripples(try.Answer), sc.Task
 	p.stop = p.app.start(p.play)
 }
 

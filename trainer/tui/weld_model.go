@@ -12,9 +12,9 @@ import (
 )
 
 const (
-	replayFrames = 60 // the whole seam, however long it takes at the torch
-	replayTick   = 50 * time.Millisecond
-	modelTick    = 200 * time.Millisecond
+	replayFrames = 75 // the whole seam, however long it takes at the torch
+	replayTick   = 40 * time.Millisecond
+	modelTick    = 100 * time.Millisecond
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -22,11 +22,11 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // progressLine says that the model is at work: after the first moments, for
 // how long, so that a slow machine does not look like a dead one.
 func progressLine(ticks int) line {
-	const patience = 2 // ticks; shorter runs would only flicker
+	const patience = 3 // ticks; shorter runs would only flicker
 	if ticks < patience {
 		return plainLine("the arc is lit")
 	}
-	return plainLine(fmt.Sprintf("the arc is lit, %.0f s", math.Floor((time.Duration(ticks) * modelTick).Seconds())))
+	return plainLine(fmt.Sprintf("the arc is lit, %.1f s", (time.Duration(ticks) * modelTick).Seconds()))
 }
 
 // replay is a moment of the weld being run: the share of the seam that is done.
@@ -59,6 +59,9 @@ func (r replay) readout(sys weld.System) line {
 	out = append(out, span{"   " + padLeft(weld.Current(math.Round(float64(r.try.Answer.CurrentAt(r.share())))).Show(sys), 6), inkPlain})
 	if v := r.try.Answer.Travel; v > 0 {
 		out = append(out, span{fmt.Sprintf("   %5.1f s", float64(r.at())/float64(v)), inkFaint})
+	}
+	if glow := min(r.at(), view.GlowLength(r.task, r.try.Verdict.Coupon)); glow > 0 {
+		out = append(out, span{"   glows " + padLeft(view.Along(glow, sys), 7) + " back", inkFaint})
 	}
 	return out
 }
