@@ -18,6 +18,7 @@ func (s Scenario) YAML() ([]byte, error) {
 	root.whole("revision", s.Revision)
 	root.whole("level", s.Level)
 	root.list("skills", s.Skills)
+	root.list("topics", words(s.Topics))
 	root.text("job", s.Job)
 	root.text("bench", s.Bench)
 	root.text("access", s.Access)

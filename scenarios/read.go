@@ -56,7 +56,7 @@ type reader struct {
 
 func (l Loader) scenario(doc *strict.Doc, id string) (Scenario, error) {
 	r := reader{l, Scenario{ID: id}}
-	root := doc.Root("title", "revision", "level", "skills", "job", "bench", "access", "joint", "drawing",
+	root := doc.Root("title", "revision", "level", "skills", "topics", "job", "bench", "access", "joint", "drawing",
 		"given", "ask", "model", "mistakes", "coaching", "hazards")
 	r.sheet(root)
 	r.joint(root.Need("joint", "say kind, position and the members"))
@@ -86,6 +86,14 @@ func (r *reader) sheet(root strict.Map) {
 			v.Fail(skill+" is listed twice", "")
 		} else if ok {
 			s.Skills = append(s.Skills, skill)
+		}
+	}
+	topics, _ := root.Get("topics").List(len(Topics))
+	for _, v := range topics {
+		if topic, ok := word(v, Topics); ok && slices.Contains(s.Topics, topic) {
+			v.Fail(string(topic)+" is listed twice", "")
+		} else if ok {
+			s.Topics = append(s.Topics, topic)
 		}
 	}
 	s.Job, _ = root.Need("job", "say in a sentence or two what is being made").Words(maxText)
@@ -476,12 +484,16 @@ func fieldKeys() []string {
 
 // word reads one of a list of named values.
 func word[T ~string](v strict.Value, all []T) (T, bool) {
-	words := make([]string, len(all))
-	for i, w := range all {
-		words[i] = string(w)
-	}
-	w, ok := v.OneOf(words)
+	w, ok := v.OneOf(words(all))
 	return T(w), ok
+}
+
+func words[T ~string](all []T) []string {
+	out := make([]string, len(all))
+	for i, w := range all {
+		out[i] = string(w)
+	}
+	return out
 }
 
 // optional reads a quantity that has a usual value.
@@ -497,11 +509,7 @@ func optional[T interface {
 }
 
 func listed[T ~string](all []T) string {
-	words := make([]string, len(all))
-	for i, w := range all {
-		words[i] = string(w)
-	}
-	return strings.Join(words, ", ")
+	return strings.Join(words(all), ", ")
 }
 
 func suiting(j weld.Joint) []weld.Position {

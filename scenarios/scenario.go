@@ -12,6 +12,7 @@ type Scenario struct {
 	Revision int
 	Level    int      // 1 to 5
 	Skills   []string // from Skills
+	Topics   []Topic  // from Topics; mostly none
 	Job      string   // one or two plain sentences
 	Bench    string   // rods, cups and tungstens at hand, in words
 	Access   string   // body position and access, in words; may be empty

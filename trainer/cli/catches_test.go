@@ -18,13 +18,11 @@ import (
 	"puddlewise/trainer/session/view"
 )
 
-var update = flag.Bool("update", false, "write the README's table anew")
+var update = flag.Bool("update", false, "write the README's tables anew")
 
 const (
-	readme     = "../../README.md"
-	catches    = "../../testdata/catches.txt"
-	tableBegin = "<!-- what it catches -->\n"
-	tableEnd   = "<!-- end -->\n"
+	readme  = "../../README.md"
+	catches = "../../testdata/catches.txt"
 )
 
 // TestCatches holds the README's table of mistakes to what the program says of them.
@@ -32,19 +30,37 @@ func TestCatches(t *testing.T) {
 	if testing.Short() || raced {
 		t.Skip("it welds and searches as the trainer does")
 	}
-	table := tableBegin + catchesTable(t) + tableEnd
+	inReadme(t, "what it catches", catchesTable(t))
+}
+
+// TestCoverageShown holds the README's table of the bank to the bank.
+func TestCoverageShown(t *testing.T) {
+	joints, err := scenarios.Bank()
+	require.NoError(t, err)
+	var b strings.Builder
+	require.NoError(t, writeCoverage(&b, scenarios.Cover(joints)))
+	for line := range strings.Lines(b.String()) {
+		assert.LessOrEqual(t, len(line), 80, line)
+	}
+	inReadme(t, "the bank", "```\n"+b.String()+"```\n")
+}
+
+// inReadme holds what stands under a mark in the README to a table, or writes it there.
+func inReadme(t *testing.T, mark, table string) {
+	t.Helper()
+	begin, end := "<!-- "+mark+" -->\n", "<!-- end -->\n"
 	raw, err := os.ReadFile(readme)
 	require.NoError(t, err)
 	text := strings.ReplaceAll(string(raw), "\r\n", "\n")
-	before, rest, ok := strings.Cut(text, tableBegin)
-	require.True(t, ok, "the README has no %q", tableBegin)
-	old, after, ok := strings.Cut(rest, tableEnd)
-	require.True(t, ok, "the README has no %q", tableEnd)
+	before, rest, ok := strings.Cut(text, begin)
+	require.True(t, ok, "the README has no %q", begin)
+	old, after, ok := strings.Cut(rest, end)
+	require.True(t, ok, "the README has no end of %q", begin)
 	if *update {
-		require.NoError(t, os.WriteFile(readme, []byte(before+table+after), 0o644))
+		require.NoError(t, os.WriteFile(readme, []byte(before+begin+table+end+after), 0o644))
 		return
 	}
-	assert.Equal(t, table, tableBegin+old+tableEnd, "go test ./trainer/cli -run Catches -update writes it anew")
+	assert.Equal(t, table, old, "go test ./trainer/cli -run '%s' -update writes it anew", t.Name())
 }
 
 // catchesTable welds the mistakes and writes them down side by side.

@@ -57,11 +57,7 @@ func (o *jointsOptions) run() error {
 	if o.JSON {
 		list := make([]jointJSON, 0, len(all))
 		for _, s := range all {
-			list = append(list, jointJSON{
-				ID: s.ID, Title: s.Title, Joint: string(s.Task.Joint), Metal: session.Metals(s.Task),
-				ThicknessMM: mm(s.Task.Thinner()), GapMM: mm(widestGap(s.Task)),
-				Position: string(s.Task.Position), Level: s.Level,
-			})
+			list = append(list, newJointJSON(s))
 		}
 		return printJSON(o.Out, list)
 	}
@@ -71,6 +67,14 @@ func (o *jointsOptions) run() error {
 			s.Task.Thinner().Show(weld.Metric), widestGap(s.Task).Show(weld.Metric), s.Title)
 	}
 	return w.Flush()
+}
+
+func newJointJSON(s scenarios.Scenario) jointJSON {
+	return jointJSON{
+		ID: s.ID, Title: s.Title, Joint: string(s.Task.Joint), Metal: session.Metals(s.Task),
+		ThicknessMM: mm(s.Task.Thinner()), GapMM: mm(widestGap(s.Task)),
+		Position: string(s.Task.Position), Level: s.Level,
+	}
 }
 
 func position(s scenarios.Scenario) string {

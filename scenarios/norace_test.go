@@ -1,6 +1,0 @@
-//go:build !race
-
-package scenarios_test
-
-// raced says that the tests run under the race detector, where a weld takes ten times as long.
-const raced = false
