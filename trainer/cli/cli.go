@@ -80,7 +80,7 @@ func newRoot(a *app) *cobra.Command {
 		newPractice(a),
 		newJoints(a),
 		newWeld(a),
-		newCheck(a), newBank(a),
+		newCheck(a), newNew(a), newBank(a),
 		newRecord(a), newLearner(a),
 		newVerify(a), newPicture(a), newWindow(a),
 		newInfo(a),
