@@ -81,7 +81,7 @@ func newRoot(a *app) *cobra.Command {
 		newJoints(a),
 		newWeld(a),
 		newCheck(a), newNew(a), newBank(a),
-		newRecord(a), newLearner(a),
+		newRecord(a), newLearner(a), newPrecert(a),
 		newVerify(a), newPicture(a), newWindow(a),
 		newInfo(a),
 		newVersion(a),
