@@ -18,10 +18,21 @@ const ModelVersion = "1"
 // answer give the same verdict on every machine. The error says what in the
 // task or answer cannot be welded at all, or that the heat balance did not close.
 func Judge(task weld.Task, answer weld.Answer) (Verdict, error) {
+	return judgeAt(task, answer, puddle.Fine)
+}
+
+// Estimate is Judge at the coarse grade: three to four times quicker, its margins within
+// some per cent. It is for looking through many answers; what a learner is told comes
+// from Judge.
+func Estimate(task weld.Task, answer weld.Answer) (Verdict, error) {
+	return judgeAt(task, answer, puddle.Coarse)
+}
+
+func judgeAt(task weld.Task, answer weld.Answer, grade puddle.Grade) (Verdict, error) {
 	if reason := outside(task, answer); reason != "" {
 		return Verdict{Outcome: OutOfRange, Reason: reason}, nil
 	}
-	bead, err := puddle.Weld(task, answer)
+	bead, err := puddle.WeldAt(task, answer, grade)
 	if err != nil {
 		return Verdict{}, err
 	}

@@ -79,7 +79,7 @@ func newRoot(a *app) *cobra.Command {
 	root.AddCommand(
 		newPractice(a),
 		newJoints(a),
-		newWeld(a),
+		newWeld(a), newAsk(a),
 		newCheck(a), newNew(a), newBank(a),
 		newRecord(a), newLearner(a), newPrecert(a),
 		newVerify(a), newPicture(a), newWindow(a),

@@ -26,8 +26,9 @@ func newLearner(a *app) *cobra.Command {
 		Short: "What to weld next, and how each skill stands",
 		Long: `Say which joint pays most to weld next and why, and how each skill stands, the
 weakest first. Both are estimates from the coupons in the record: from what went
-wrong on each, how hard the joint is, and how long ago it was. "perhaps" stands
-where few coupons speak. Any other joint may be welded as well.
+wrong on each, how hard the joint is, and how long ago it was; answered questions
+count a quarter of a coupon. "perhaps" stands where few coupons speak. Any other
+joint may be welded as well.
 
 Without --learner it is about who is set as the learner now.
 
@@ -85,7 +86,7 @@ func (o *learnerOptions) run(named bool) error {
 			return err
 		}
 	}
-	coupons, err := store.Briefs(record.Filter{Learner: o.Learner, Own: true, Last: learner.Reach})
+	coupons, err := store.Briefs(record.Filter{Learner: o.Learner, Own: true, Last: 1})
 	if err != nil {
 		return err
 	}
@@ -93,7 +94,10 @@ func (o *learnerOptions) run(named bool) error {
 		return noCouponsOf(store, o.Learner)
 	}
 	now := o.env.Now()
-	e := learner.Of(all, coupons)
+	e, err := learner.Read(store, all, o.Learner)
+	if err != nil {
+		return err
+	}
 	if o.JSON {
 		return printJSON(o.Out, newStandJSON(e, now))
 	}

@@ -32,8 +32,10 @@ key, a single character, or "type TEXT". Nothing is recorded.` + exitCodes(exitD
 				return err
 			}
 			n := 0
+			still := *a // the same walk gives the same picture
+			still.env.Now = func() time.Time { return time.Time{} }
 			svg, err := tui.Picture(context.Background(), tui.Options{
-				Bank: joints, Start: scenario, Settings: record.Settings{CautionsSeen: true},
+				Bank: joints, Start: scenario, Settings: record.Settings{CautionsSeen: true}, Questions: still.desk(joints, nil),
 				NewSession: func(sc scenarios.Scenario) *session.Session {
 					return session.New(sc, session.Options{
 						Judge: scoring.Judge, Save: scoring.Save, Map: scoring.MapWindow, System: weld.Metric, Mode: "self-study",

@@ -18,6 +18,7 @@ import (
 	"puddlewise/trainer/plain"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
 	"puddlewise/trainer/tui"
 )
 
@@ -134,6 +135,7 @@ func (o *practiceOptions) run(flags *pflag.FlagSet) error {
 	defer stop()
 	err = o.front(ctx, frontOptions{
 		bank: joints, start: start, settings: settings, store: store, terminal: t,
+		questions: o.desk(joints, store),
 		newSession: func(sc scenarios.Scenario) *session.Session {
 			return session.New(sc, session.Options{
 				Judge: scoring.Judge, Save: scoring.Save, Map: scoring.MapWindow, Recorder: store, Drafts: store, System: settings.Units, Learner: settings.Name,
@@ -186,6 +188,7 @@ type frontOptions struct {
 	store      *record.Store
 	terminal   terminal
 	newSession func(scenarios.Scenario) *session.Session
+	questions  *question.Desk
 }
 
 // front runs the front end that was asked for.
@@ -202,12 +205,12 @@ func (o *practiceOptions) front(ctx context.Context, f frontOptions) error {
 	var err error
 	if o.Plain {
 		err = plain.Run(ctx, plain.Options{
-			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, NewSession: f.newSession, Settings: f.settings, Save: save,
+			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, NewSession: f.newSession, Settings: f.settings, Save: save, Questions: f.questions,
 			Past: f.store, Now: o.env.Now, Echo: !f.terminal.In,
 		})
 	} else {
 		err = tui.Run(ctx, tui.Options{
-			Bank: f.bank, Start: f.start, NewSession: f.newSession, Settings: f.settings, Save: save,
+			Bank: f.bank, Start: f.start, NewSession: f.newSession, Settings: f.settings, Save: save, Questions: f.questions,
 			Term: f.terminal.Kind, Past: f.store, Now: o.env.Now,
 		})
 		if errors.Is(err, tui.ErrNoTerminal) {

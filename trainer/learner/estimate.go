@@ -2,6 +2,7 @@ package learner
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 	"time"
@@ -56,10 +57,49 @@ func Of(bank []scenarios.Scenario, coupons []session.Brief) *Estimate {
 // year. Older ones change it by nothing that could be seen, and reading them takes time.
 const Reach = 2000
 
-// Read estimates the learner of that name from the record.
+// Read estimates the learner of that name from the record: coupons and answered questions.
 func Read(past session.Past, bank []scenarios.Scenario, name string) (*Estimate, error) {
 	coupons, err := past.Recent(name, Reach)
-	return Of(bank, coupons), err
+	answered, aerr := past.Answered(name, Reach)
+	e := New(bank)
+	for _, b := range coupons {
+		for len(answered) > 0 && answered[0].At.Before(b.At) {
+			e.AddAnswered(answered[0])
+			answered = answered[1:]
+		}
+		e.Add(b)
+	}
+	for _, a := range answered {
+		e.AddAnswered(a)
+	}
+	return e, errors.Join(err, aerr)
+}
+
+// saidWeight is what an answered question tells of a skill, beside a coupon: who sees
+// what is wrong need not be able to do it (an assumption).
+const saidWeight = 0.25
+
+// AddAnswered takes an answered question in: the skills its findings speak of at its
+// joint were known as far as it was answered right. It is no practice: nobody has welded.
+func (e *Estimate) AddAnswered(a session.Answered) {
+	sc, known := e.bank[a.Scenario]
+	if !known {
+		return
+	}
+	var told []string
+	for _, rule := range a.Rules {
+		for _, name := range TellsOf(rule, sc.Skills) {
+			if !slices.Contains(told, name) {
+				told = append(told, name)
+			}
+		}
+	}
+	joint := e.joint(sc).rating
+	for _, name := range told {
+		s := e.skill(name)
+		s.rating = s.meet(joint, a.Right, saidWeight/float64(len(told)))
+		e.skills[name] = &s
+	}
 }
 
 // Add takes a coupon in. One of a joint that is not in the bank says nothing; one that

@@ -164,6 +164,31 @@ func TestHintsAndWeldingAgainAtOnceTellLess(t *testing.T) {
 	assert.Less(t, gained(coupon("B-01", day.Add(time.Minute))), gained(coupon("B-01", day.Add(2*time.Hour))))
 }
 
+// What was said of a coupon is evidence of the skill it speaks of, less than a weld, and
+// no practice.
+func TestAnsweredQuestionsTell(t *testing.T) {
+	bank := []scenarios.Scenario{practising("J-1", 3, "choosing amps", "cleaning")}
+	said := func(right float64) *Estimate {
+		e := New(bank)
+		for i := range 8 {
+			e.AddAnswered(session.Answered{Scenario: "J-1", At: later(i), Rules: []string{"dirty_metal"}, Right: right})
+		}
+		e.AddAnswered(session.Answered{Scenario: "J-9", At: later(9), Rules: []string{"dirty_metal"}})
+		return e
+	}
+	good, bad, none := said(1), said(0), New(bank)
+	at := func(e *Estimate, skill string) Skill { return e.Skill(skill, later(10)) }
+	assert.Greater(t, at(good, "cleaning").Right, at(none, "cleaning").Right)
+	assert.Less(t, at(bad, "cleaning").Right, at(none, "cleaning").Right)
+	assert.Equal(t, at(none, "choosing amps"), at(bad, "choosing amps"), "the finding does not speak of it")
+	assert.Zero(t, at(good, "cleaning").Seen)
+	welded := New(bank)
+	for i := range 8 {
+		welded.Add(coupon("J-1", later(i), "dirty_metal"))
+	}
+	assert.Less(t, at(welded, "cleaning").Right, at(bad, "cleaning").Right)
+}
+
 func TestCouponsThatSayNothing(t *testing.T) {
 	bank, err := scenarios.Bank()
 	require.NoError(t, err)

@@ -19,6 +19,7 @@ import (
 	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
 	"puddlewise/trainer/session/view"
 )
 
@@ -31,6 +32,7 @@ type Options struct {
 	NewSession func(scenarios.Scenario) *session.Session
 	Settings   record.Settings                           // in force; cautions that have not been seen are said first
 	Save       func(change func(*record.Settings)) error // changes what is remembered of them; nil: nothing is
+	Questions  *question.Desk                            // nil: no questions are asked
 	Past       session.Past                              // what has been recorded; nil for nothing
 	Now        func() time.Time                          // nil is the real clock; its zone is the learner's
 	Echo       bool                                      // write each answer behind its question, where no terminal does
@@ -145,6 +147,12 @@ func (r *runner) choose() (int, error) {
 			return r.index(td.Begun[0].Scenario.ID), nil
 		case text == "next" && proposed != "":
 			return r.index(proposed), nil
+		case word == "ask" && r.opt.Questions != nil:
+			if err := r.questions(strings.TrimSpace(rest)); err != nil && !errors.Is(err, errBack) {
+				return 0, err
+			}
+			td, proposed = r.todo()
+			continue
 		case word == "record":
 			r.record(td, rest)
 			continue
@@ -274,7 +282,7 @@ func (r *runner) answer(s *session.Session) error {
 	r.gap()
 	for i := 0; i < len(s.Entries()); {
 		e := s.Entries()[i]
-		text, err := r.ask(question(e, s.System()))
+		text, err := r.ask(fieldPrompt(e, s.System()))
 		switch {
 		case errors.Is(err, errBack) && i > 0:
 			i--
@@ -309,8 +317,8 @@ func (r *runner) answer(s *session.Session) error {
 	return nil
 }
 
-// question is the prompt of a field: label, what is allowed, what stands there.
-func question(e session.Entry, sys weld.System) string {
+// fieldPrompt is the prompt of a field: label, what is allowed, what stands there.
+func fieldPrompt(e session.Entry, sys weld.System) string {
 	q := e.Field.Label + " (" + view.Allowed(e.Field, sys) + ")"
 	if e.Ready() {
 		q += " [" + e.Text + "]"
@@ -329,22 +337,26 @@ func problem(err error) string {
 }
 
 func (r *runner) coupon(s *session.Session, a session.Attempt) {
-	task, sys := s.Scenario().Task, s.System()
 	r.gap()
 	r.say(0, fmt.Sprintf("Coupon %d", len(s.Tries())))
-	for _, w := range view.CouponWords(task, a.Verdict, sys) {
-		r.say(2, w)
+	r.piece(s.Scenario().Task, a.Verdict, s.System())
+}
+
+// piece says what there is to see of a welded piece, and its numbers.
+func (c *console) piece(task weld.Task, v scoring.Verdict, sys weld.System) {
+	for _, w := range view.CouponWords(task, v, sys) {
+		c.say(2, w)
 	}
-	if seen := view.Signs(task, a.Verdict, sys); seen != nil {
-		r.gap()
-		r.say(0, "What was to be seen")
-		for _, s := range seen {
-			for _, sign := range s.Signs {
-				r.hang(2, 10, s.Place, sign.Text)
+	if seen := view.Signs(task, v, sys); seen != nil {
+		c.gap()
+		c.say(0, "What was to be seen")
+		for _, at := range seen {
+			for _, sign := range at.Signs {
+				c.hang(2, 10, at.Place, sign.Text)
 			}
 		}
 	}
-	rows := view.Table(task, a.Verdict.Coupon, tableRows, sys)
+	rows := view.Table(task, v.Coupon, tableRows, sys)
 	if rows == nil {
 		return
 	}
@@ -352,10 +364,10 @@ func (r *runner) coupon(s *session.Session, a session.Attempt) {
 	if task.Joint.Fillet() {
 		pen = "root fused"
 	}
-	r.gap()
-	r.line(fmt.Sprintf("  %-10s %-11s %-11s %-12s %s", "at", "face width", "back width", pen, "face colour"))
+	c.gap()
+	c.line(fmt.Sprintf("  %-10s %-11s %-11s %-12s %s", "at", "face width", "back width", pen, "face colour"))
 	for _, row := range rows {
-		r.line(fmt.Sprintf("  %-10s %-11s %-11s %-12s %-11s %s", row.At, row.Face, row.Back, row.Pen, row.Colour, row.Note))
+		c.line(fmt.Sprintf("  %-10s %-11s %-11s %-12s %-11s %s", row.At, row.Face, row.Back, row.Pen, row.Colour, row.Note))
 	}
 }
 

@@ -47,6 +47,9 @@ func (r *runner) todo() (td view.ToDo, proposed string) {
 		offer("record", fmt.Sprintf("lists %s, %d accepted, and what you have practised", view.Counted(n, "coupon"), td.Accepted))
 	}
 	offer("filter", "narrows the list by metal, joint, position, wall, level or skill")
+	if r.opt.Questions != nil {
+		offer("ask", "shows a coupon and asks what is wrong with it; ask and the id of a joint, one of that joint")
+	}
 	offer("settings", "says units, name and the rest, and changes them")
 	return td, proposed
 }

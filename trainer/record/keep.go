@@ -59,12 +59,13 @@ func (s *Store) Learners() ([]Learner, error) {
 	return out, s.wrap(rows.Err())
 }
 
-// ForgetLearner deletes everything of one learner: coupons, and where the trainer is
+// ForgetLearner deletes everything of one learner: coupons, answered questions, and where the trainer is
 // set to this name, the name and what is typed and not welded. It gives how many
 // coupons there were.
 func (s *Store) ForgetLearner(name string) (coupons int, err error) {
 	return s.forget(
 		forgetting{"DELETE FROM attempt WHERE learner = $1", []any{name}},
+		forgetting{"DELETE FROM answered WHERE learner = $1", []any{name}},
 		forgetting{"DELETE FROM draft WHERE $1 = COALESCE((SELECT value FROM setting WHERE key = 'name'), '')", []any{name}},
 		forgetting{"DELETE FROM setting WHERE key = 'name' AND value = $1", []any{name}},
 	)
@@ -73,7 +74,7 @@ func (s *Store) ForgetLearner(name string) (coupons int, err error) {
 // ForgetAll deletes everything of everybody, damaged records that were set aside
 // included. It gives how many coupons there were.
 func (s *Store) ForgetAll() (coupons int, err error) {
-	coupons, err = s.forget(forgetting{"DELETE FROM attempt", nil}, forgetting{"DELETE FROM draft", nil}, forgetting{"DELETE FROM setting", nil})
+	coupons, err = s.forget(forgetting{"DELETE FROM attempt", nil}, forgetting{"DELETE FROM answered", nil}, forgetting{"DELETE FROM draft", nil}, forgetting{"DELETE FROM setting", nil})
 	if err != nil {
 		return coupons, err
 	}

@@ -54,7 +54,7 @@ func TestForgetAllLeavesNoTableOut(t *testing.T) {
 	s, err := Open(filepath.Join(t.TempDir(), FileName))
 	require.NoError(t, err)
 	defer s.Close()
-	known := []string{"attempt", "draft", "setting"} // those ForgetAll and ForgetLearner name
+	known := []string{"answered", "attempt", "draft", "setting"} // those ForgetAll and ForgetLearner name
 	rows, err := s.db.Query("SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name")
 	require.NoError(t, err)
 	defer rows.Close()

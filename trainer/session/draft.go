@@ -28,9 +28,10 @@ type Drafts interface {
 
 // Past reads what has been recorded.
 type Past interface {
-	Drafts() ([]Draft, error)                      // newest first
-	Standings(learner string) ([]Standing, error)  // of the joints the learner tried
-	Recent(learner string, n int) ([]Brief, error) // the learner's last coupons, oldest first
+	Drafts() ([]Draft, error)                           // newest first
+	Standings(learner string) ([]Standing, error)       // of the joints the learner tried
+	Recent(learner string, n int) ([]Brief, error)      // the learner's last coupons, oldest first
+	Answered(learner string, n int) ([]Answered, error) // the questions the learner answered last, oldest first
 	Attempt(id string) (Attempt, error)
 	Before(scenario string, at time.Time) (a Attempt, ok bool, err error) // the last of a joint before a time
 }

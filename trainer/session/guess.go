@@ -47,14 +47,14 @@ func (s *Session) Choices() []Cause {
 	var out []Cause
 	for _, rule := range scoring.RuleIDs() {
 		if pick[rule] {
-			out = append(out, causeOf(rule))
+			out = append(out, CauseOf(rule))
 			delete(pick, rule)
 		}
 	}
 	for _, rule := range slices.Sorted(maps.Keys(pick)) { // rules this program does not know
-		out = append(out, causeOf(rule))
+		out = append(out, CauseOf(rule))
 	}
-	return append(out, causeOf(Nothing))
+	return append(out, CauseOf(Nothing))
 }
 
 // decisive gives the rule that rejects the coupon; empty when none does.
@@ -65,6 +65,15 @@ func decisive(v scoring.Verdict) string {
 	return ""
 }
 
+// Chief gives the finding a coupon is about: the rule that rejects it, else its gravest
+// fault; empty for a good one.
+func Chief(v scoring.Verdict) string {
+	if rule := decisive(v); rule != "" {
+		return rule
+	}
+	return mendable(v)
+}
+
 // mendable gives the gravest fault of a coupon that is accepted all the same; empty for none.
 func mendable(v scoring.Verdict) string {
 	if v.Outcome == scoring.Accept && len(v.Findings) > 0 && v.Findings[0].Severity == scoring.Fault {
@@ -73,7 +82,8 @@ func mendable(v scoring.Verdict) string {
 	return ""
 }
 
-func causeOf(rule string) Cause {
+// CauseOf names a rule, or Nothing, as a learner would.
+func CauseOf(rule string) Cause {
 	if rule == Nothing {
 		return Cause{Nothing, "nothing: it is good"}
 	}
@@ -139,7 +149,7 @@ func (s *Session) Said() (g Guess, ok bool) {
 }
 
 func check(rule string, v scoring.Verdict) Guess {
-	g := Guess{Cause: causeOf(rule), Truth: Nothing, Mend: mendable(v)}
+	g := Guess{Cause: CauseOf(rule), Truth: Nothing, Mend: mendable(v)}
 	if d := decisive(v); d != "" {
 		g.Truth = d
 	}

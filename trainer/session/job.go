@@ -18,9 +18,9 @@ type Result[T any] struct {
 	Panic any // what the work panicked with, for the waiting goroutine to raise again
 }
 
-// background runs work on its own goroutine and sends the result once. A result
+// Background runs work on its own goroutine and sends the result once. A result
 // nobody waits for is dropped.
-func background[T any](work func() (T, error)) <-chan Result[T] {
+func Background[T any](work func() (T, error)) <-chan Result[T] {
 	out := make(chan Result[T], 1)
 	go func() {
 		var r Result[T]
@@ -60,7 +60,7 @@ type Job struct {
 
 // Start runs the weld.
 func (j Job) Start() <-chan Result[scoring.Verdict] {
-	return background(func() (scoring.Verdict, error) { return j.judge(j.task, j.answer) })
+	return Background(func() (scoring.Verdict, error) { return j.judge(j.task, j.answer) })
 }
 
 // Save looks for the smallest change that the model accepts; scoring.Save in the
@@ -80,7 +80,7 @@ type Search struct {
 // Start runs the search; the end of ctx stops it. A nil rescue says that no
 // change within reach saves the coupon.
 func (q Search) Start(ctx context.Context) <-chan Result[*scoring.Rescue] {
-	return background(func() (*scoring.Rescue, error) {
+	return Background(func() (*scoring.Rescue, error) {
 		r, ok := q.save(q.task, q.answer, q.fields, Cores(ctx, runtime.GOMAXPROCS(0)-1))
 		if !ok {
 			return nil, nil
@@ -114,7 +114,7 @@ type Survey struct {
 
 // Start runs the survey on every core; the end of ctx stops it.
 func (q Survey) Start(ctx context.Context) <-chan Result[*scoring.Window] {
-	return background(func() (*scoring.Window, error) {
+	return Background(func() (*scoring.Window, error) {
 		return q.mapping(q.task, q.answer, q.axes.X, q.axes.Y, Cores(ctx, runtime.GOMAXPROCS(0)))
 	})
 }

@@ -18,6 +18,7 @@ import (
 	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
 	"puddlewise/trainer/session/view"
 )
 
@@ -38,9 +39,10 @@ type Options struct {
 	NewSession func(scenarios.Scenario) *session.Session
 	Settings   record.Settings // in force; cautions that have not been seen are shown first
 	// Save changes what is remembered of the settings; nil: nothing is.
-	Save func(change func(*record.Settings)) error
-	Past session.Past     // what has been recorded; nil for nothing
-	Now  func() time.Time // nil is the real clock; its zone is the learner's
+	Save      func(change func(*record.Settings)) error
+	Questions *question.Desk   // nil: no questions are asked
+	Past      session.Past     // what has been recorded; nil for nothing
+	Now       func() time.Time // nil is the real clock; its zone is the learner's
 
 	// Screen is a screen that has been initialised; nil opens the terminal.
 	Screen tcell.Screen

@@ -246,6 +246,10 @@ func (p *choosePage) do(act action) {
 		p.stopSearch()
 		p.input.SetText("")
 		p.all()
+	case actQuestion:
+		if sc, ok := p.marked(); ok {
+			p.app.toQuestions(sc.ID, p.app.toChoose)
+		}
 	case actCautions:
 		p.app.show(newCautionsAgain(p.app, p))
 	case actBack:

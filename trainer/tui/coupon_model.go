@@ -16,6 +16,8 @@ type couponModel struct {
 	sys  weld.System
 	at   weld.Length
 	mm   float64 // height of the face's strip; 0 for as wide as the coupon is
+	// blind does not say where it is worst: that is what is asked.
+	blind bool
 }
 
 func newCouponModel(s *session.Session) couponModel {
@@ -82,7 +84,7 @@ func (m *couponModel) head(w int) line {
 	if where := m.task.Where(m.at); where != "" {
 		out = append(out, span{", " + where, inkFocus})
 	}
-	if m.at == view.WorstPlace(m.try.Verdict, m.task.Seam) {
+	if !m.blind && m.at == view.WorstPlace(m.try.Verdict, m.task.Seam) {
 		out = append(out, span{", worst", inkFaint})
 	}
 	if heat := "   heat input " + view.HeatInput(c.HeatInput, m.sys); c.HeatInput > 0 && width(out.String())+width(heat) <= w {

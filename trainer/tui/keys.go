@@ -23,6 +23,8 @@ const (
 	onCompare  screenName = "two coupons"
 	onGuess    screenName = "what went wrong?"
 	onVerdict  screenName = "the verdict"
+	onQuestion screenName = "look at a coupon"
+	onCloser   screenName = "a closer look"
 	onHelp     screenName = "keys"
 	onAsk      screenName = "question"
 )
@@ -73,6 +75,7 @@ const (
 	actCautions
 	actVerdict
 	actSkip
+	actQuestion
 	actNo
 	actBack
 	actHelp
@@ -129,6 +132,7 @@ var keyTable = map[screenName][]command{
 		rowUp, rowDown, rowFirst, rowLast,
 		{act: actOther, keys: []stroke{char('n')}, name: "n", help: "a new joint: choose it from the bank"},
 		{act: actRecord, keys: []stroke{char('r')}, name: "r", help: "the record: the coupons welded so far, and what you have practised"},
+		{act: actQuestion, keys: []stroke{char('a')}, name: "a", help: "questions: look at a coupon and say what is wrong"},
 		{act: actSettings, keys: []stroke{char('s')}, name: "s", help: "settings: units, theme, glyphs, motion, name"},
 		{act: actCautions, keys: []stroke{char('c')}, name: "c", does: "cautions", help: "read the cautions again"},
 		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
@@ -143,6 +147,7 @@ var keyTable = map[screenName][]command{
 		{act: actCautions, keys: []stroke{char('c')}, name: "c", help: "read the cautions again"},
 		rowBack,
 		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
+		{act: actQuestion, keys: []stroke{char('a')}, name: "a", does: "ask", help: "questions: look at a coupon of the marked joint and say what is wrong"},
 		rowHelp, rowQuitNow,
 	},
 	onRecord: {
@@ -220,6 +225,27 @@ var keyTable = map[screenName][]command{
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "say so", help: "take the marked line as your answer; a number marks its line"},
 		rowUp, rowDown, rowBack, rowHelp, rowQuitNow,
 	},
+	onQuestion: {
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "say so", help: "take the marked line; a number marks its line", typing: true},
+		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "next question", help: "another question of this kind"},
+		rowUp, rowDown,
+		{act: actCompare, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "other coupon", help: "the next of the coupons"},
+		{act: actWorst, keys: []stroke{char('c')}, name: "c", does: "closer", help: "look along the coupon: face, back, section and numbers"},
+		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "back", help: "take the last answer back, leave the question, or stop the weld"},
+		rowHelp, rowQuitNow,
+	},
+	onCloser: {
+		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "left/right", does: "move", help: "move along the seam, also h and l"},
+		{act: actFarLeft, keys: []stroke{named(tcell.KeyPgUp), char('H')}},
+		{act: actFarRight, keys: []stroke{named(tcell.KeyPgDn), char('L')}, name: "pgup/pgdn", help: "a tenth of the seam at a time, also H and L"},
+		{act: actFirst, keys: []stroke{named(tcell.KeyHome), char('g')}},
+		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end of the seam, also g and G"},
+		{act: actNumbers, keys: []stroke{char('s')}, name: "s", does: "numbers"},
+		{act: actSigns, keys: []stroke{char('s')}, name: "s", does: "signs", help: "what is to be seen, or the numbers where you look"},
+		{act: actBack, keys: []stroke{named(tcell.KeyEsc), named(tcell.KeyEnter), char('c')}, name: "esc", does: "question", help: "back to the question, also enter and c"},
+		rowHelp, rowQuitNow,
+	},
 	onVerdict: {
 		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "weld this joint again with your answers kept, also enter"},
 		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "other joint", help: "choose another joint"},
@@ -246,7 +272,7 @@ var keyTable = map[screenName][]command{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onWeld, onCoupon, onCompare, onGuess, onVerdict, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

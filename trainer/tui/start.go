@@ -12,7 +12,7 @@ type startPage struct {
 }
 
 func newStartPage(a *app) *startPage {
-	return &startPage{basePage: basePage{a}, startModel: newStartModel(a.opt.Bank, a.todo(), a.opt.Settings, a.opt.Now())}
+	return &startPage{basePage: basePage{a}, startModel: newStartModel(a.opt.Bank, a.todo(), a.opt.Settings, a.opt.Now(), a.opt.Questions != nil)}
 }
 
 // propose looks for the joint that pays most now.
@@ -68,6 +68,8 @@ func (p *startPage) can(act action) bool {
 		return len(p.entries) > 1
 	case actRecord:
 		return p.todo.Tried > 0
+	case actQuestion:
+		return p.app.opt.Questions != nil
 	}
 	return true
 }
@@ -103,6 +105,8 @@ func (p *startPage) open(e startEntry) {
 		}
 	case actOther:
 		p.app.toChoose()
+	case actQuestion:
+		p.app.toQuestions("", p.app.toStart)
 	case actRecord:
 		p.app.toRecord()
 	case actSettings:

@@ -9,6 +9,7 @@ import (
 	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
 	"puddlewise/trainer/session/view"
 )
 
@@ -35,7 +36,7 @@ type startEntry struct {
 // list of joints marks them all.
 const mostBegun = 3
 
-func newStartModel(bank []scenarios.Scenario, todo view.ToDo, set record.Settings, now time.Time) startModel {
+func newStartModel(bank []scenarios.Scenario, todo view.ToDo, set record.Settings, now time.Time, asks bool) startModel {
 	m := startModel{bank: bank, todo: todo, set: set, now: now}
 	add := func(act action, label, text string) {
 		m.entries = append(m.entries, startEntry{act: act, label: label, text: text})
@@ -46,6 +47,9 @@ func newStartModel(bank []scenarios.Scenario, todo view.ToDo, set record.Setting
 	}
 	add(actPropose, "next", "looking for the joint that pays most now")
 	add(actOther, "a new joint", view.Counted(len(bank), "joint")+" on the bench")
+	if asks {
+		add(actQuestion, "questions", "look at a coupon: what is wrong with it, and why")
+	}
 	if n := len(todo.Due); n > 0 {
 		add(actDue, "due again", view.Counted(n, "joint")+" rejected last time")
 	}
@@ -131,6 +135,13 @@ func (m *startModel) aboutLines(e startEntry, w int) []line {
 		}
 		out := append(paragraph(m.choice.Why, w, inkStrong), nil)
 		return append(out, paragraph(m.choice.Scenario.Job, w, inkPlain)...)
+	case actQuestion:
+		var out []line
+		for _, k := range question.Kinds() {
+			name, about := view.KindWords(k)
+			out = append(out, labelled(name, about, 24, w, inkPlain)...)
+		}
+		return out
 	case actDue:
 		return m.dueLines(w)
 	case actOther:

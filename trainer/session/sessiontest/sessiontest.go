@@ -14,6 +14,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
 )
 
 // Time is when everything happens in tests.
@@ -37,9 +38,9 @@ func Bank() []scenarios.Scenario {
 		Given: weld.Defaults(), Model: weld.Defaults(),
 		Ask: []string{"amps", "travel", "dab", "direction"},
 		Mistakes: []scenarios.Mistake{
-			{Title: "as if there were no gap", Finding: "keyhole"},
-			{Title: "timid", Finding: "root_not_fused"},
-			{Title: "tip pulled out of the gas", Finding: "rod_tip_out"},
+			{Title: "as if there were no gap", Answer: with("dab", "3 mm"), Finding: "keyhole"},
+			{Title: "timid", Answer: with("amps", "38 A"), Finding: "root_not_fused"},
+			{Title: "tip pulled out of the gas", Answer: with("rod_tip", "25 mm"), Finding: "rod_tip_out"},
 		},
 		ModelWhy: "60 A fuses the root of 1.4 mm and the dabs come quickly enough for the gap.",
 		Coaching: scenarios.Coaching{
@@ -74,6 +75,16 @@ func Bank() []scenarios.Scenario {
 	}
 	corner.Hazards = []scenarios.Hazard{scenarios.AluminiumOzone, scenarios.ClosedSection, scenarios.Overhead}
 	return []scenarios.Scenario{butt, corner, tee}
+}
+
+// with is the plain set-up with one setting changed.
+func with(key, text string) weld.Answer {
+	a := weld.Defaults()
+	f, _ := weld.FieldByKey(key)
+	if err := f.SetStrict(&a, text); err != nil {
+		panic("sessiontest: " + err.Error())
+	}
+	return a
 }
 
 // Around is what Bank leaves out: a fixed tube butt, a leaning branch welded down after
@@ -191,6 +202,13 @@ func judge(t weld.Task, a weld.Answer, places int) (scoring.Verdict, error) {
 			Rule: "root_not_fused", Severity: scoring.Defect, From: 0, To: t.Seam, Score: "lack of fusion",
 			Got: "root fused 55 %", Want: "100 % all along", Why: "The corner drew the heat away faster than the arc gave it.", Fix: "more amps", Source: "model",
 		}}
+	case a.RodWithdrawn > 20*weld.Millimetre:
+		v.Outcome, v.Reason, v.Scores.Oxide = scoring.Reject, "the rod's hot tip left the gas", 16
+		sign("rod_black", 0, t.Seam)
+		v.Findings = []scoring.Finding{{
+			Rule: "rod_tip_out", Severity: scoring.Defect, From: 0, To: t.Seam, Score: "oxide",
+			Got: "25 mm out", Want: "13 mm or less", Why: "The hot tip took up air between the dabs.", Fix: "keep the tip in the gas", Source: "model",
+		}}
 	case a.DabSpacing > 2*weld.Millimetre && t.GapEnd > 0:
 		hole(at-1e-3, at+2e-3)
 		v.Outcome, v.Reason, v.Scores.BurnThrough = scoring.Reject, "a keyhole opened at 47 mm and was not closed", 31
@@ -278,6 +296,7 @@ func region(t weld.Task, a weld.Answer) scoring.Region {
 // Recorder keeps attempts and drafts in memory, or fails with Err.
 type Recorder struct {
 	Attempts []session.Attempt
+	Asked    []session.Answered
 	Typed    map[string]session.Draft // by joint
 	Err      error
 }
@@ -289,6 +308,25 @@ func (r *Recorder) Add(a session.Attempt) error {
 	}
 	r.Attempts = append(r.Attempts, a)
 	return nil
+}
+
+// AddAnswered keeps the answered question.
+func (r *Recorder) AddAnswered(a session.Answered) error {
+	if r.Err != nil {
+		return r.Err
+	}
+	r.Asked = append(r.Asked, a)
+	return nil
+}
+
+// Answered gives the learner's last answered questions.
+func (r *Recorder) Answered(learner string, n int) (out []session.Answered, err error) {
+	for _, a := range r.Asked {
+		if a.Learner == learner {
+			out = append(out, a)
+		}
+	}
+	return out[max(0, len(out)-n):], nil
 }
 
 // KeepDraft keeps the draft.
@@ -371,6 +409,20 @@ func (r *Recorder) Attempt(id string) (session.Attempt, error) {
 		}
 	}
 	return session.Attempt{}, fmt.Errorf("no attempt %q", id)
+}
+
+// Desk makes questions of Bank under the stand-in judge, and records into rec unless it is nil.
+func Desk(rec *Recorder) *question.Desk {
+	n := 0
+	d := &question.Desk{
+		Bank: Bank(), Judge: Judge, Estimate: Judge,
+		Now:   func() time.Time { return Time },
+		NewID: func() string { n++; return fmt.Sprintf("answer-%d", n) },
+	}
+	if rec != nil {
+		d.Answers = rec
+	}
+	return d
 }
 
 // Options is a session's surroundings with a fixed clock and counted ids. A

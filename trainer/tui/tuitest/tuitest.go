@@ -33,7 +33,7 @@ type Learner struct {
 func Options(rec *sessiontest.Recorder) tui.Options {
 	so := sessiontest.Options(rec)
 	return tui.Options{
-		Bank: sessiontest.Bank(), Settings: record.Settings{CautionsSeen: true, Units: so.System, Still: true, Name: so.Learner}, Past: rec, Now: so.Now,
+		Bank: sessiontest.Bank(), Settings: record.Settings{CautionsSeen: true, Units: so.System, Still: true, Name: so.Learner}, Past: rec, Now: so.Now, Questions: sessiontest.Desk(rec),
 		NewSession: func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) },
 	}
 }

@@ -1,0 +1,31 @@
+package plain
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"puddlewise/trainer/session/sessiontest"
+)
+
+func TestQuestionsInLines(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	opt := Options{Questions: sessiontest.Desk(rec)}
+	out := talk(t, rec, opt, "ask T-01", "9", "1", "?", "7", "1", "back", "1", "amps", "near the start", "what", "next", "back", "back", "list", "quit")
+	for _, want := range []string{
+		"What shall it be about?", "Type one of the numbers; back leaves.", "Question 800000: Rail gusset, far end",
+		"Coupon\n", "What was to be seen", "What is wrong with this coupon?", "Look at what is to be seen",
+		`"7" is none of the answers: a number from 1 to 3`, "Which setting did it?", "Where along the seam?", " found ",
+		"Recorded.", "next asks another question", "Question 800001",
+	} {
+		assert.Contains(t, out, want)
+	}
+	assert.Equal(t, 2, strings.Count(out, "Which setting did it?"), "back takes the answer back")
+	require.Len(t, rec.Asked, 1)
+	assert.Len(t, rec.Asked[0].Replies, 3)
+	assert.Empty(t, rec.Attempts)
+	assert.NotContains(t, talk(t, rec, Options{}, "ask", "quit"), "What shall it be about?")
+	assert.Contains(t, talk(t, rec, opt, "ask T-99", "1", "back", "quit"), `there is no joint "T-99"`)
+}

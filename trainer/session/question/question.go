@@ -1,0 +1,246 @@
+// Package question makes questions about coupons and checks what is answered. Nothing
+// is looked up in a list of right answers: every coupon is welded by the model, every
+// wrong option is a real mistake of the bank that the model has welded too, and what is
+// right is read off the verdicts. It knows no screen, no file and no words; view says a
+// question.
+package question
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+)
+
+// Kind is what a question asks for.
+type Kind string
+
+// Kinds.
+const (
+	Spot Kind = "spot" // a coupon: what is wrong with it, which setting, where
+)
+
+// kinds says how each is made and checked.
+var kinds = []struct {
+	kind    Kind
+	compose func(*bench, *Question) error
+}{
+	{Spot, spot},
+}
+
+// Kinds lists the kinds of question.
+func Kinds() []Kind {
+	var out []Kind
+	for _, k := range kinds {
+		out = append(out, k.kind)
+	}
+	return out
+}
+
+// Question is one question: what there is to look at, and what is asked of it part by part.
+type Question struct {
+	Kind     Kind
+	Scenario scenarios.Scenario
+	Seed     int64
+	Coupons  []Coupon
+	Parts    []Part
+	Title    string   // of the mistake it is about; empty for none
+	Rules    []string // the findings it is about
+}
+
+// Coupon is a welded piece to look at.
+type Coupon struct {
+	Answer  weld.Answer
+	Verdict scoring.Verdict
+}
+
+// About says what a part asks for.
+type About string
+
+// What parts ask for.
+const (
+	Finding About = "finding" // what is wrong
+	Setting About = "setting" // which setting did it
+	Along   About = "place"   // where along the seam
+)
+
+// Part is one thing asked. It has options, of which one is chosen, or a number is typed.
+type Part struct {
+	About   About
+	Options []Option
+	right   int // of the options; -1 where the model judges what was chosen
+}
+
+// Option is one of the answers offered. Only what its part is about is set.
+type Option struct {
+	Rule   string       // Finding
+	Fields []weld.Field // Setting
+	Place  Place        // Along
+}
+
+// Place is a stretch of the seam.
+type Place string
+
+// Places.
+const (
+	Start    Place = "start"
+	Middle   Place = "middle"
+	End      Place = "end"
+	AllAlong Place = "all along"
+)
+
+// Result says how an answer came out.
+type Result struct {
+	Right []bool // part by part
+	Truth []int  // the option that is right, part by part; -1 where there is none
+}
+
+// Share says how much of it is right, 0 to 1.
+func (r Result) Share() float64 {
+	n := 0.0
+	for _, ok := range r.Right {
+		if ok {
+			n++
+		}
+	}
+	return n / float64(max(1, len(r.Right)))
+}
+
+// Desk makes questions from a bank with a model, and records what was answered.
+type Desk struct {
+	Bank     []scenarios.Scenario
+	Judge    session.Judge   // what is shown; scoring.Judge in the program
+	Estimate session.Judge   // what is only looked through; scoring.Estimate
+	Answers  session.Answers // nil: nothing is recorded
+	Now      func() time.Time
+	NewID    func() string
+}
+
+// Seed gives a seed for whoever names none: short, and another every time.
+func (d Desk) Seed() int64 {
+	const short = 1_000_000
+	return d.Now().UnixMilli() % short
+}
+
+// Record records an answered question, and returns when it is safe on disk.
+func (d Desk) Record(q *Question, replies []string, r Result, learner string) error {
+	if d.Answers == nil {
+		return nil
+	}
+	err := d.Answers.AddAnswered(session.Answered{
+		ID: d.NewID(), At: d.Now().UTC().Truncate(time.Millisecond), Learner: learner,
+		Scenario: q.Scenario.ID, Revision: q.Scenario.Revision, Kind: string(q.Kind), Seed: q.Seed, ModelVersion: scoring.ModelVersion,
+		Replies: slices.Clone(replies), Rules: slices.Clone(q.Rules), Right: r.Share(),
+	})
+	if err != nil {
+		return fmt.Errorf("this answer is NOT recorded: %w", err)
+	}
+	return nil
+}
+
+// errNone says that this joint gives no question of this kind.
+var errNone = errors.New("no question")
+
+// joints is how many joints are tried before it is given up.
+const joints = 12
+
+// Compose makes the question of a seed: the same bank, kind, joint and seed give the
+// same question. An empty kind or joint lets the seed choose. It welds, so it takes a
+// second or two; the end of ctx stops it between two welds. The error says that a kind
+// or joint is not known, or that nothing of the kind can be asked of the joint.
+func (d Desk) Compose(ctx context.Context, kind Kind, joint string, seed int64) (*Question, error) {
+	bank := slices.Clone(d.Bank)
+	if joint != "" {
+		sc, err := scenarios.Find(d.Bank, joint)
+		if err != nil {
+			return nil, err
+		}
+		bank = []scenarios.Scenario{sc}
+	}
+	h := fnv.New64a()
+	h.Write([]byte(kind))
+	rng := rand.New(rand.NewPCG(uint64(seed), h.Sum64()))
+	rng.Shuffle(len(bank), func(i, j int) { bank[i], bank[j] = bank[j], bank[i] })
+	turns := rng.Perm(len(kinds))
+	if kind != "" {
+		i := slices.Index(Kinds(), kind)
+		if i < 0 {
+			return nil, fmt.Errorf("there is no question kind %.40q\nallowed: %s", kind, list(Kinds()))
+		}
+		turns = []int{i}
+	}
+	for _, sc := range bank[:min(len(bank), joints)] {
+		for _, i := range turns {
+			q := &Question{Kind: kinds[i].kind, Scenario: sc, Seed: seed}
+			err := kinds[i].compose(&bench{ctx: ctx, desk: d, sc: sc, rng: rng}, q)
+			if !errors.Is(err, errNone) {
+				return q, err
+			}
+		}
+	}
+	if joint != "" {
+		return nil, fmt.Errorf("no question of this kind can be made of %s\ntry another joint, or leave it to the seed", bank[0].ID)
+	}
+	return nil, errors.New("no question of this kind can be made of these joints\ntry another seed")
+}
+
+func list(ks []Kind) string {
+	var out []string
+	for _, k := range ks {
+		out = append(out, string(k))
+	}
+	return strings.Join(out, ", ")
+}
+
+// Accept says what is wrong with a reply to a part, as typed; nil when it can be checked.
+func (q *Question) Accept(part int, reply string) error {
+	_, err := q.choice(part, reply)
+	return err
+}
+
+// choice reads the number of an option, from 1.
+func (q *Question) choice(part int, reply string) (int, error) {
+	n := len(q.Parts[part].Options)
+	i, err := strconv.Atoi(strings.TrimSpace(reply))
+	if err != nil || i < 1 || i > n {
+		return 0, fmt.Errorf("%.40q is none of the answers: a number from 1 to %d", reply, n)
+	}
+	return i - 1, nil
+}
+
+// Check says how the replies came out, one for each part. It may weld. The error says
+// which reply cannot be taken, or that ctx ended.
+func (d Desk) Check(ctx context.Context, q *Question, replies []string) (Result, error) {
+	if len(replies) != len(q.Parts) {
+		return Result{}, fmt.Errorf("the question has %d parts and %d were answered\nanswer every part", len(q.Parts), len(replies))
+	}
+	r := Result{}
+	for i, p := range q.Parts {
+		c, err := q.choice(i, replies[i])
+		if err != nil {
+			return Result{}, err
+		}
+		r.Right, r.Truth = append(r.Right, c == p.right), append(r.Truth, p.right)
+	}
+	return r, ctx.Err()
+}
+
+// Composed makes a question off the calling goroutine.
+func (d Desk) Composed(ctx context.Context, kind Kind, joint string, seed int64) <-chan session.Result[*Question] {
+	return session.Background(func() (*Question, error) { return d.Compose(ctx, kind, joint, seed) })
+}
+
+// Checked checks off the calling goroutine.
+func (d Desk) Checked(ctx context.Context, q *Question, replies []string) <-chan session.Result[Result] {
+	return session.Background(func() (Result, error) { return d.Check(ctx, q, replies) })
+}

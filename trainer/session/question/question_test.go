@@ -1,0 +1,193 @@
+package question_test
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session/question"
+	"puddlewise/trainer/session/sessiontest"
+	"puddlewise/trainer/session/view"
+)
+
+// fromBank judges as the bank says of its own mistakes, so that questions of the whole
+// bank can be made without welding. Model answers are accepted.
+func fromBank(t testing.TB) question.Desk {
+	bank, err := scenarios.Bank()
+	require.NoError(t, err)
+	type weldOf struct {
+		task   weld.Task
+		answer weld.Answer
+	}
+	found := map[weldOf]string{}
+	for _, sc := range bank {
+		for _, m := range sc.Mistakes {
+			found[weldOf{sc.Task, m.Answer}] = m.Finding
+		}
+	}
+	judge := func(task weld.Task, a weld.Answer) (scoring.Verdict, error) {
+		v := scoring.Verdict{Outcome: scoring.Accept, Reason: "nothing stands against it"}
+		rule := found[weldOf{task, a}]
+		if rule == "" {
+			return v, nil
+		}
+		v.Outcome = scoring.Reject
+		v.Findings = []scoring.Finding{{Rule: rule, Severity: scoring.Defect, To: task.Seam}}
+		for _, s := range scoring.SignIDs() {
+			if _, rules := scoring.Meaning(s.ID); slices.Contains(rules, rule) {
+				s.Strength = 1
+				v.Signs = append(v.Signs, s)
+			}
+		}
+		return v, nil
+	}
+	return question.Desk{Bank: bank, Judge: judge, Estimate: judge}
+}
+
+// truths gives the right replies, by checking the first option of every part.
+func truths(t testing.TB, d question.Desk, q *question.Question) []string {
+	r, err := d.Check(t.Context(), q, slices.Repeat([]string{"1"}, len(q.Parts)))
+	require.NoError(t, err)
+	var out []string
+	for _, i := range r.Truth {
+		out = append(out, strconv.Itoa(i+1))
+	}
+	return out
+}
+
+func TestTheRightAnswersAreTheVerdicts(t *testing.T) {
+	d := *sessiontest.Desk(nil)
+	q, err := d.Compose(t.Context(), question.Spot, "T-01", 3)
+	require.NoError(t, err)
+	require.Len(t, q.Parts, 3)
+	right := truths(t, d, q)
+	said := func(part int) string {
+		return view.ReplyText(q, part, right[part], weld.Metric)
+	}
+	f := q.Coupons[0].Verdict.Findings[0]
+	want := map[string][3]string{
+		"keyhole":        {"a hole opened at the gap: not bridged in time", "dab every", "near the end"},
+		"root_not_fused": {"cold: the root did not fuse", "amps", "all along it"},
+		"rod_tip_out":    {"the rod's hot tip left the gas", "rod tip drawn back", "all along it"},
+	}[f.Rule]
+	assert.Equal(t, want, [3]string{said(0), said(1), said(2)})
+
+	r, err := d.Check(t.Context(), q, right)
+	require.NoError(t, err)
+	assert.Equal(t, 1.0, r.Share())
+	wrong := slices.Clone(right)
+	wrong[2] = "1"
+	if right[2] == "1" {
+		wrong[2] = "2"
+	}
+	r, err = d.Check(t.Context(), q, wrong)
+	require.NoError(t, err)
+	assert.Equal(t, []bool{true, true, false}, r.Right)
+}
+
+func TestWhatCannotBeAnsweredIsSaid(t *testing.T) {
+	d := *sessiontest.Desk(nil)
+	q, err := d.Compose(t.Context(), question.Spot, "t-01", 1)
+	require.NoError(t, err)
+	for _, reply := range []string{"", "0", "5", "-1", "two", "1.5", "99999999999999999999"} {
+		assert.ErrorContains(t, q.Accept(0, reply), "a number from 1 to", reply)
+	}
+	_, err = d.Check(t.Context(), q, []string{"1"})
+	assert.ErrorContains(t, err, "answer every part")
+	_, err = d.Compose(t.Context(), "spott", "", 1)
+	assert.ErrorContains(t, err, "allowed: spot")
+	_, err = d.Compose(t.Context(), "", "T-99", 1)
+	assert.ErrorContains(t, err, "there is no joint")
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	_, err = d.Compose(ctx, question.Spot, "", 1)
+	assert.ErrorIs(t, err, context.Canceled)
+}
+
+// The same seed gives the same question; every right option is among the others once;
+// no two options say the same.
+func TestASeedIsAQuestion(t *testing.T) {
+	d := fromBank(t)
+	rapid.Check(t, func(t *rapid.T) {
+		kind := rapid.SampledFrom(question.Kinds()).Draw(t, "kind")
+		seed := rapid.Int64().Draw(t, "seed")
+		q, err := d.Compose(context.Background(), kind, "", seed)
+		if err != nil {
+			t.Skip(err)
+		}
+		again, err := d.Compose(context.Background(), kind, "", seed)
+		if err != nil || fmt.Sprint(view.QuestionHead(q, 0), q.Parts, q.Coupons) != fmt.Sprint(view.QuestionHead(again, 0), again.Parts, again.Coupons) {
+			t.Fatalf("another question: %v", err)
+		}
+		for i, p := range q.Parts {
+			texts := view.OptionTexts(q, i, weld.Metric)
+			seen := map[string]bool{}
+			for _, x := range texts {
+				if seen[x] || x == "" {
+					t.Fatalf("%s: %q stands twice or is empty in %q", p.About, x, texts)
+				}
+				seen[x] = true
+			}
+		}
+	})
+}
+
+// No option is right by its place among the others, nor by being the longest.
+func TestNeitherPlaceNorLengthTells(t *testing.T) {
+	d := fromBank(t)
+	const seeds = 240
+	for _, kind := range question.Kinds() {
+		at := map[question.About]map[[2]int]int{} // by how many options, and which is right
+		longest, chance, n := 0.0, 0.0, 0.0
+		for seed := range int64(seeds) {
+			q, err := d.Compose(t.Context(), kind, "", seed)
+			require.NoError(t, err)
+			r, err := d.Check(t.Context(), q, truths(t, d, q))
+			require.NoError(t, err)
+			for i, p := range q.Parts {
+				if r.Truth[i] < 0 {
+					continue
+				}
+				if at[p.About] == nil {
+					at[p.About] = map[[2]int]int{}
+				}
+				at[p.About][[2]int{len(p.Options), r.Truth[i]}]++
+				texts := view.OptionTexts(q, i, weld.Metric)
+				n++
+				chance += 1 / float64(len(texts))
+				if !slices.ContainsFunc(texts, func(x string) bool { return len(x) > len(texts[r.Truth[i]]) }) {
+					longest++
+				}
+			}
+		}
+		for about, counts := range at {
+			for _, options := range []int{2, 3, 4} {
+				total := 0
+				for i := range options {
+					total += counts[[2]int{options, i}]
+				}
+				if total < 60 {
+					continue
+				}
+				chi := 0.0
+				for i := range options {
+					e := float64(total) / float64(options)
+					chi += (float64(counts[[2]int{options, i}]) - e) * (float64(counts[[2]int{options, i}]) - e) / e
+				}
+				assert.Less(t, chi, 18.0, "%s, %s with %d options: %v", kind, about, options, counts) // p < 0.001 for 3 degrees of freedom
+			}
+		}
+		if n > 0 {
+			assert.Less(t, longest/n, chance/n+0.15, "%s: the right option is the longest too often", kind)
+		}
+	}
+}

@@ -1,0 +1,181 @@
+package view
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
+)
+
+// kindWords says for each kind of question what it is called and what it asks.
+var kindWords = map[question.Kind][2]string{
+	question.Spot: {"what is wrong with it", "a spoilt coupon: what is wrong, which setting did it, and where"},
+}
+
+// KindWords says what a kind of question is called, and what it asks.
+func KindWords(k question.Kind) (name, about string) { return kindWords[k][0], kindWords[k][1] }
+
+// QuestionHead says which joint a question is about.
+func QuestionHead(q *question.Question, sys weld.System) string {
+	row := JointRow(q.Scenario, sys)
+	gap := "gap " + row.Gap
+	if row.Gap == "tight" {
+		gap = "no gap"
+	}
+	return strings.Join([]string{row.ID + " " + row.Joint, row.Metal, row.Thickness, gap, row.Position}, ", ")
+}
+
+// PartText asks a part of a question.
+func PartText(q *question.Question, part int, sys weld.System) string {
+	switch q.Parts[part].About {
+	case question.Finding:
+		return "What is wrong with this coupon?"
+	case question.Setting:
+		return "Which setting did it?"
+	case question.Along:
+		return "Where along the seam?"
+	}
+	return ""
+}
+
+// partLabel names a part in an answer.
+func partLabel(a question.About) string {
+	return map[question.About]string{question.Finding: "wrong", question.Setting: "setting", question.Along: "where"}[a]
+}
+
+// OptionTexts says the options of a part.
+func OptionTexts(q *question.Question, part int, sys weld.System) []string {
+	var out []string
+	for _, o := range q.Parts[part].Options {
+		out = append(out, optionText(q.Parts[part], o))
+	}
+	return out
+}
+
+func optionText(p question.Part, o question.Option) string {
+	switch p.About {
+	case question.Finding:
+		return session.CauseOf(o.Rule).Text
+	case question.Setting:
+		return fieldWords(o.Fields)
+	case question.Along:
+		return map[question.Place]string{question.Start: "near the start", question.Middle: "about the middle", question.End: "near the end", question.AllAlong: "all along it"}[o.Place]
+	}
+	return ""
+}
+
+// fieldWords names settings: amps and travel.
+func fieldWords(fs []weld.Field) string {
+	var out []string
+	for _, f := range fs {
+		out = append(out, f.Label)
+	}
+	return strings.Join(out, " and ")
+}
+
+// ReplyText says what was answered to a part.
+func ReplyText(q *question.Question, part int, reply string, sys weld.System) string {
+	texts := OptionTexts(q, part, sys)
+	if n, err := strconv.Atoi(reply); err == nil && n >= 1 && n <= len(texts) {
+		return texts[n-1]
+	}
+	return reply
+}
+
+// PickOption finds the option meant by a number or by words that stand in only one of
+// them, and gives its number from 1 as text; what it cannot find comes back as it is.
+func PickOption(q *question.Question, part int, reply string, sys weld.System) string {
+	found := ""
+	for i, text := range OptionTexts(q, part, sys) {
+		n := fmt.Sprint(i + 1)
+		if reply == n {
+			return n
+		}
+		if reply != "" && strings.Contains(strings.ToLower(text), strings.ToLower(reply)) {
+			if found != "" {
+				return reply
+			}
+			found = n
+		}
+	}
+	if found != "" {
+		return found
+	}
+	return reply
+}
+
+// PartOutcome says how a part of an answer came out.
+type PartOutcome struct {
+	Right bool
+	Mark  string // + or x
+	Label string
+	Text  string
+}
+
+// Outcomes says part by part what is right, and what was said where that was not.
+func Outcomes(q *question.Question, replies []string, r question.Result, sys weld.System) []PartOutcome {
+	var out []PartOutcome
+	for i, p := range q.Parts {
+		o := PartOutcome{Right: r.Right[i], Mark: "+", Label: partLabel(p.About)}
+		texts := OptionTexts(q, i, sys)
+		if r.Truth[i] >= 0 {
+			o.Text = texts[r.Truth[i]]
+		}
+		if !o.Right {
+			o.Mark = "x"
+			o.Text += " (you said: " + ReplyText(q, i, replies[i], sys) + ")"
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// RightWords counts what was right.
+func RightWords(r question.Result) string {
+	n := 0
+	for _, ok := range r.Right {
+		if ok {
+			n++
+		}
+	}
+	switch {
+	case n == len(r.Right):
+		return "Right."
+	case n == 0:
+		return "Not right."
+	}
+	return fmt.Sprintf("%d of %d right.", n, len(r.Right))
+}
+
+// Reasons says why: what the model found on the coupons, and what was done.
+func Reasons(q *question.Question, r question.Result, sys weld.System) []Fact {
+	var out []Fact
+	if q.Title != "" {
+		done := q.Title
+		if len(q.Coupons) > 0 {
+			done += ": " + MadeBy(q.Scenario.Model, q.Coupons[0].Answer, sys)
+		}
+		out = append(out, Fact{"done", done})
+	}
+	for _, c := range q.Coupons {
+		if len(c.Verdict.Findings) > 0 {
+			f := c.Verdict.Findings[0]
+			out = append(out, Fact{"found", Said(f.Why, sys)}, Fact{"fix", Said(f.Fix, sys)})
+		}
+	}
+	return out
+}
+
+// MadeBy says in which settings an answer differs from another: amps 86 A -> 50 A.
+func MadeBy(from, to weld.Answer, sys weld.System) string {
+	var parts []string
+	for _, f := range weld.Fields {
+		if f.Get(from) != f.Get(to) {
+			parts = append(parts, f.Label+" "+f.Show(from, sys)+" -> "+f.Show(to, sys))
+		}
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,249 @@
+package tui
+
+import (
+	"context"
+
+	"github.com/gdamore/tcell/v2"
+
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
+	"puddlewise/trainer/session/view"
+)
+
+// questionPage asks about coupons: all kinds of question, from choosing one to the
+// reasons, with what there is to look at over what is asked.
+type questionPage struct {
+	basePage
+	questionModel
+	desk  question.Desk
+	joint string // only of this one; empty: of any
+	seed  int64
+	from  func() // where it was opened
+	stop  func() // ends what is under way; nil when nothing is
+	ticks int
+	scroller
+}
+
+// toQuestions opens the questions, of one joint or of any.
+func (a *app) toQuestions(joint string, from func()) {
+	desk := *a.opt.Questions
+	a.show(&questionPage{
+		basePage: basePage{a}, desk: desk, joint: joint, seed: desk.Seed(), from: from,
+		questionModel: questionModel{kinds: question.Kinds(), sys: a.opt.Settings.Units},
+	})
+}
+
+// wait runs work off the event loop and shows that it does.
+func wait[T any](p *questionPage, work func(ctx context.Context) <-chan session.Result[T], done func(T, error)) {
+	ticks := p.app.opt.Ticks
+	p.ticks = 0
+	p.stop = p.app.start(func(ctx context.Context, post func(func())) {
+		tick, stop := ticks(modelTick)
+		defer stop()
+		result := work(ctx)
+		for {
+			select {
+			case <-ctx.Done():
+				return
+			case <-tick:
+				post(func() { p.ticks++ })
+			case r := <-result:
+				if r.Panic != nil {
+					panic(r.Panic)
+				}
+				post(func() {
+					if ctx.Err() == nil {
+						p.stop = nil
+						done(r.Value, r.Err)
+					}
+				})
+				return
+			}
+		}
+	})
+}
+
+// compose makes the question of the seed.
+func (p *questionPage) compose(kind question.Kind) {
+	joint, seed := p.joint, p.seed
+	p.seed++
+	wait(p, func(ctx context.Context) <-chan session.Result[*question.Question] {
+		return p.desk.Composed(ctx, kind, joint, seed)
+	}, func(q *question.Question, err error) {
+		if err != nil {
+			p.drop()
+			p.app.warn(err)
+			return
+		}
+		p.take(q)
+	})
+}
+
+// check checks what was said, and records it.
+func (p *questionPage) check() {
+	q, replies := p.q, p.replies
+	wait(p, func(ctx context.Context) <-chan session.Result[question.Result] {
+		return p.desk.Checked(ctx, q, replies)
+	}, func(r question.Result, err error) {
+		if err != nil {
+			p.replies = nil
+			p.app.warn(err)
+			return
+		}
+		p.result, p.offset = &r, 0
+		p.app.warn(p.desk.Record(q, replies, r, p.app.opt.Settings.Name))
+	})
+}
+
+func (p *questionPage) name() screenName { return onQuestion }
+
+func (p *questionPage) title() (string, line) {
+	if p.q == nil {
+		if p.joint != "" {
+			return "puddlewise: look at a coupon of " + p.joint, nil
+		}
+		return "puddlewise: look at a coupon", nil
+	}
+	right := "question " + itoa(int(p.q.Seed))
+	if len(p.coupons) > 1 {
+		right = "coupon " + couponLetter(p.look) + "   " + right
+	}
+	return p.q.Scenario.Title, line{{right, inkFaint}}
+}
+
+func (p *questionPage) status() line {
+	switch {
+	case p.stop != nil:
+		return progressLine(p.ticks)
+	case p.wrong != "":
+		return line{{shorten(p.wrong, minWidth-2, p.app.look.glyph.dots), inkWarn}}
+	}
+	return nil
+}
+
+func (p *questionPage) draw(c canvas) {
+	w := min(c.w, readable)
+	if p.q == nil {
+		c.lines(1, p.kindLines(w))
+		return
+	}
+	c.line(0, 0, line{{shorten(view.QuestionHead(p.q, p.sys), c.w, c.look.glyph.dots), inkFaint}})
+	c = c.sub(0, 1, c.w, c.h-1)
+	var block []line
+	if p.result != nil {
+		block = p.toldLines(w)
+	} else {
+		block, p.offset = p.askLines(w), 0
+	}
+	y := p.drawSeen(c, c.h-len(block)-1)
+	if len(p.coupons) > 0 {
+		block = append(block, nil, line{{"what is to be seen", inkFaint}})
+		block = append(block, signLines(p.coupons[p.look].signs(), w, p.result != nil)...)
+	}
+	p.scroller.draw(c.sub(0, y, c.w, c.h-y), block)
+}
+
+// drawSeen draws the coupons in so many rows, or as many of them as there is room for,
+// and gives the row under them.
+func (p *questionPage) drawSeen(c canvas, room int) int {
+	if len(p.coupons) == 0 {
+		return 0
+	}
+	const least, most = 3, 8 // rows of a face
+	m := p.coupons[p.look]
+	part := couponPage{couponModel: m}
+	seen := len(signLines(m.signs(), min(c.w, readable), p.result != nil)) + 1
+	face := min(most, max(least, room-seen-4))
+	return part.drawStrips(c, face, room-seen-4 >= 2*most) + 1
+}
+
+func (p *questionPage) can(act action) bool {
+	switch act {
+	case actOpen:
+		return p.stop == nil && p.result == nil
+	case actOther:
+		return p.stop == nil && p.result != nil
+	case actUp, actDown:
+		return p.stop == nil && (p.rows() > 1 || p.result != nil)
+	case actCompare:
+		return len(p.coupons) > 1
+	case actWorst:
+		return len(p.coupons) > 0
+	}
+	return true
+}
+
+func (p *questionPage) do(act action) {
+	switch act {
+	case actOpen:
+		switch {
+		case p.q == nil:
+			p.compose(p.kinds[p.cursor])
+		case p.asking():
+			p.say(itoa(p.cursor + 1))
+			if !p.asking() {
+				p.check()
+			}
+		}
+	case actOther:
+		p.compose(p.q.Kind)
+	case actUp, actDown:
+		if p.result != nil {
+			p.scroller.do(act)
+			return
+		}
+		p.move(map[action]int{actUp: -1, actDown: 1}[act])
+	case actCompare:
+		p.look = (p.look + 1) % len(p.coupons)
+	case actWorst:
+		p.app.show(newCloserPage(p))
+	case actBack:
+		switch {
+		case p.stop != nil:
+			p.stop()
+			p.stop = nil
+			if p.q != nil && !p.asking() && p.result == nil {
+				p.replies = nil
+			}
+		case p.q != nil && len(p.replies) > 0 && p.result == nil:
+			p.replies, p.cursor = p.replies[:len(p.replies)-1], 0
+		case p.q != nil:
+			p.drop()
+		default:
+			p.from()
+		}
+	}
+}
+
+func (p *questionPage) key(ev *tcell.EventKey) {
+	if ev.Key() == tcell.KeyRune && p.stop == nil {
+		p.number(ev.Rune())
+	}
+}
+
+// closerPage is a question's coupon to look along: face, back, section and numbers.
+type closerPage struct {
+	*couponPage
+	of *questionPage
+}
+
+func newCloserPage(of *questionPage) *closerPage {
+	return &closerPage{&couponPage{basePage: of.basePage, couponModel: of.coupons[of.look]}, of}
+}
+
+func (p *closerPage) name() screenName      { return onCloser }
+func (p *closerPage) title() (string, line) { return p.of.title() }
+func (p *closerPage) status() line          { return nil }
+
+func (p *closerPage) can(act action) bool {
+	return act != actSigns && act != actNumbers || p.couponPage.can(act)
+}
+
+func (p *closerPage) do(act action) {
+	if act == actBack {
+		p.of.coupons[p.of.look].at = p.at
+		p.app.show(p.of)
+		return
+	}
+	p.couponPage.do(act)
+}
