@@ -23,7 +23,7 @@ type benchPage struct {
 }
 
 func newBenchPage(a *app, s *session.Session) *benchPage {
-	p := &benchPage{basePage: basePage{a}, benchModel: newBenchModel(s), picture: newSectionPicture(a.look, s.Scenario().Task)}
+	p := &benchPage{basePage: basePage{a}, benchModel: newBenchModel(s), picture: newSectionPicture(a.look, s.Scenario().Task, s.System())}
 	for i, e := range s.Entries() {
 		var in *tview.InputField
 		if e.Field.Choices == nil {

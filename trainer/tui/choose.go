@@ -116,7 +116,7 @@ func layoutChoose(c canvas) (list, preview canvas) {
 // drawPreview shows the marked joint, as much of it as there is room for.
 func (p *choosePage) drawPreview(c canvas, sc scenarios.Scenario) {
 	const picW, picH = 36, 12
-	pic := newSectionPicture(c.look, sc.Task)
+	pic := newSectionPicture(c.look, sc.Task, p.sys)
 	pic.torch = &view.PlainTorch
 	text := c
 	switch {

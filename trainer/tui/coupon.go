@@ -66,7 +66,7 @@ func (p *couponPage) draw(c canvas) {
 
 // drawSection draws the section where the learner looks.
 func (p *couponPage) drawSection(c, at canvas) {
-	pic := newSectionPicture(c.look, p.task)
+	pic := newSectionPicture(c.look, p.task, p.sys)
 	st, _ := view.StationAt(p.try.Verdict.Coupon, p.at)
 	st.Hole = view.HoleAt(p.try.Verdict.Coupon, st.At)
 	pic.at, pic.coupon, pic.close = p.at, &st, true

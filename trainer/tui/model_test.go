@@ -268,11 +268,14 @@ func TestTintRow(t *testing.T) {
 }
 
 func TestSectionPicture(t *testing.T) {
-	p := newSectionPicture(asciiLook(), sessiontest.Joint("T-01").Task)
+	p := newSectionPicture(asciiLook(), sessiontest.Joint("T-01").Task, weld.Metric)
 	got := drawn(t, p, 40, 14)
 	assert.Contains(t, got, "gravity v")
 	assert.Contains(t, got, "// base   \\\\ web")
 	assert.NotContains(t, got, "torch")
+	assert.Contains(t, got, " mm")
+	inch := newSectionPicture(asciiLook(), sessiontest.Joint("T-01").Task, weld.Imperial)
+	assert.Regexp(t, `\|-+\| 0\.\d+ in `, drawn(t, inch, 40, 14))
 	p.torch = &view.PlainTorch
 	assert.Contains(t, drawn(t, p, 40, 14), "torch")
 	if Raced {
@@ -283,7 +286,7 @@ func TestSectionPicture(t *testing.T) {
 			task := sessiontest.Joint("T-01").Task
 			task.Joint, task.Position = j, pos
 			for _, l := range []*look{asciiLook(), {theme: Dark, glyph: unicodeGlyphs}, {theme: Mono, glyph: unicodeGlyphs}} {
-				p := newSectionPicture(l, task)
+				p := newSectionPicture(l, task, weld.Metric)
 				p.torch = &view.PlainTorch
 				for _, size := range [][2]int{{1, 1}, {8, 4}, {40, 16}} {
 					assert.NotPanics(t, func() { drawn(t, p, size[0], size[1]) })

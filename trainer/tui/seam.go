@@ -192,12 +192,19 @@ func tintInk(colour string) ink {
 	return inkBead
 }
 
+func lengthUnit(sys weld.System) string {
+	if sys == weld.Imperial {
+		return "in"
+	}
+	return "mm"
+}
+
 // ruler gives the scale under a strip of w cells: ticks, numbers, and their unit.
 func ruler(g glyphs, seam weld.Length, w int, sys weld.System) (ticks, numbers, unit string) {
 	per := 1.0
-	unit = "mm"
+	unit = lengthUnit(sys)
 	if sys == weld.Imperial {
-		per, unit = 25.4, "in"
+		per = weld.Inch.MM()
 	}
 	length := seam.MM() / per
 	if w < 8 || length <= 0 {

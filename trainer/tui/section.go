@@ -20,14 +20,15 @@ type sectionPicture struct {
 	*tview.Box
 	look   *look
 	task   weld.Task
+	sys    weld.System // of the scale
 	at     weld.Length
 	torch  *view.Torch
 	coupon *scoring.Station
 	close  bool // only what is next to the root
 }
 
-func newSectionPicture(l *look, t weld.Task) *sectionPicture {
-	return &sectionPicture{Box: tview.NewBox(), look: l, task: t}
+func newSectionPicture(l *look, t weld.Task, sys weld.System) *sectionPicture {
+	return &sectionPicture{Box: tview.NewBox(), look: l, task: t, sys: sys}
 }
 
 // Draw draws the picture. Under it, or beside it where it is low, goes the way around a
@@ -155,20 +156,24 @@ func (p *sectionPicture) options(minGap float64) view.SectionOptions {
 
 // legend is the scale and which way is down.
 func (p *sectionPicture) legend(s view.Section, mm float64, w int) line {
-	length := 1.0
-	for _, n := range []float64{2, 5, 10, 20} {
-		if n/mm <= float64(w)/3 {
+	lengths, unit := []float64{1, 2, 5, 10, 20}, 1.0
+	if p.sys == weld.Imperial {
+		lengths, unit = []float64{0.05, 0.1, 0.2, 0.5, 1}, weld.Inch.MM()
+	}
+	length := lengths[0]
+	for _, n := range lengths {
+		if n*unit/mm <= float64(w)/3 {
 			length = n
 		}
 	}
-	cells := max(2, int(math.Round(length/mm)))
+	cells := max(2, int(math.Round(length*unit/mm)))
 	g := p.look.glyph
 	bar := make([]rune, cells)
 	for i := range bar {
 		bar[i] = g.tickLine
 	}
 	bar[0], bar[cells-1] = g.limit, g.limit
-	scale := line{{string(bar), inkFaint}, {fmt.Sprintf(" %g mm", length), inkFaint}}
+	scale := line{{string(bar), inkFaint}, {fmt.Sprintf(" %g %s", length, lengthUnit(p.sys)), inkFaint}}
 	gravity := "  gravity " + g.down
 	if s.AlongGravity {
 		gravity = "  gravity along the seam"

@@ -69,7 +69,7 @@ func (p *settingsPage) drawSample(c canvas) {
 	}
 	c.rule(0)
 	task := p.app.opt.Bank[0].Task
-	pic := newSectionPicture(c.look, task)
+	pic := newSectionPicture(c.look, task, p.app.opt.Settings.Units)
 	pic.torch = &view.PlainTorch
 	pic.SetRect(c.x, c.y+1, min(c.w/2, 50), min(c.h-1, 16))
 	pic.Draw(c.screen)

@@ -53,7 +53,7 @@ func (p *startPage) drawAbout(c canvas) {
 	if sc := p.joint(e); sc != nil {
 		const picH = 20
 		picW := min(c.w*2/5, 50)
-		pic := newSectionPicture(c.look, sc.Task)
+		pic := newSectionPicture(c.look, sc.Task, p.app.opt.Settings.Units)
 		pic.torch = &view.PlainTorch
 		pic.SetRect(c.x, c.y, picW, min(c.h, picH))
 		pic.Draw(c.screen)

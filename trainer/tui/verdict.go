@@ -116,7 +116,7 @@ func (p *verdictPage) drawCoupon(c canvas) int {
 	c.put(max(0, min(m.column(c.w)+2, c.w-width(place))), face, place, inkFaint)
 	st, _ := view.StationAt(p.try.Verdict.Coupon, at)
 	st.Hole = view.HoleAt(p.try.Verdict.Coupon, at)
-	pic := newSectionPicture(c.look, task)
+	pic := newSectionPicture(c.look, task, p.s.System())
 	pic.at, pic.coupon, pic.close = at, &st, true
 	pic.SetRect(c.x, c.y+face+2, min(c.w, 36), section)
 	pic.Draw(c.screen)
