@@ -198,11 +198,17 @@ func (r *runner) list(scs []scenarios.Scenario) {
 	}
 }
 
+// open makes a session for the learner.
+func (r *runner) open(sc scenarios.Scenario) *session.Session {
+	s := r.opt.NewSession(sc)
+	s.Use(r.opt.Settings.Units, r.opt.Settings.Name)
+	return s
+}
+
 // joint walks one joint until the learner wants another; next asks for the one
 // that follows in the bank.
 func (r *runner) joint(sc scenarios.Scenario) (next bool, err error) {
-	s := r.opt.NewSession(sc)
-	s.Use(r.opt.Settings.Units, r.opt.Settings.Name)
+	s := r.open(sc)
 	defer func() { err = errors.Join(err, s.Close(), s.Keep()) }()
 	if r.opt.Past != nil {
 		if err := s.Recall(r.opt.Past); err != nil {
@@ -524,7 +530,8 @@ func (r *runner) rescue(s *session.Session) error {
 }
 
 // window maps two settings around the answer and draws them: the n-th pair there is.
-func (r *runner) window(s *session.Session, n int) error {
+// again is what asks for the pair that follows.
+func (r *runner) window(s *session.Session, n int, again string) error {
 	pairs := s.Axes()
 	if !s.Maps() || len(pairs) == 0 {
 		r.say(2, "There is no window to map.")
@@ -551,7 +558,7 @@ func (r *runner) window(s *session.Session, n int) error {
 	}
 	if len(pairs) > 1 {
 		r.gap()
-		r.say(0, "(window once more: "+pairs[(n+1)%len(pairs)].Words()+")")
+		r.say(0, "("+again+": "+pairs[(n+1)%len(pairs)].Words()+")")
 	}
 	return nil
 }
@@ -576,7 +583,7 @@ func (r *runner) after(s *session.Session) (again, next bool, err error) {
 		case "all":
 			r.verdict(s, true)
 		case "window":
-			if err := r.window(s, windows); err != nil {
+			if err := r.window(s, windows, "window once more"); err != nil {
 				return false, false, err
 			}
 			windows++

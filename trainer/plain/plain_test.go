@@ -108,15 +108,17 @@ func TestGoingOnWhereItWasLeft(t *testing.T) {
 
 func TestRecord(t *testing.T) {
 	rec := &sessiontest.Recorder{}
-	out := talk(t, rec, Options{}, "record", "T-01", "60", "120", "3", "push", "keyhole", "list", "record", "record 1", "record 9", "quit")
+	out := talk(t, rec, Options{}, "record", "T-01", "60", "120", "3", "push", "keyhole", "list", "record", "record 1", "record 1 window", "record 9", "quit")
 	for _, want := range []string{
 		"No coupon has been welded yet.", "record    lists 1 coupon, 0 accepted",
 		"1 today 09:30 T-01, REJECT x, burn-through 31, lack of fusion 90, oxide 81:\n  keyhole",
 		"dabbing on a gap: perhaps weak, seen once, today", "T-01 Rail gusset, far end, welded today 09:30",
+		"Mapping amps and dab every ...", "(record 1 window 2: amps and travel)",
 	} {
 		assert.Contains(t, out, want)
 	}
 	assert.Equal(t, 2, strings.Count(out, "You said keyhole: yes, that decided it."))
+	assert.Equal(t, 2, strings.Count(out, "Smallest change that holds"))
 	assert.Len(t, rec.Attempts, 1)
 }
 

@@ -3,12 +3,14 @@ package plain
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
 
-// record lists the coupons, newest first, or with a number says one again as it was.
+// record lists the coupons, newest first, or with a number says one again as it was;
+// with "window" and perhaps a number behind it, maps settings around its answer.
 func (r *runner) record(td view.ToDo, text string) {
 	const most = 1000 // coupons said; the command lists all
 	var coupons []session.Brief
@@ -19,8 +21,9 @@ func (r *runner) record(td view.ToDo, text string) {
 		}
 	}
 	n := len(coupons)
-	if i, err := strconv.Atoi(text); err == nil && i >= 1 && i <= n {
-		r.review(coupons[n-i].ID)
+	number, what, _ := strings.Cut(text, " ")
+	if i, err := strconv.Atoi(number); err == nil && i >= 1 && i <= n {
+		r.review(i, coupons[n-i].ID, what)
 		return
 	}
 	if n == 0 {
@@ -46,17 +49,17 @@ func (r *runner) record(td view.ToDo, text string) {
 			r.say(2, s.Words())
 		}
 	}
-	r.say(2, "record and a number says that coupon and its verdict again, as they were.")
+	r.say(2, "record and a number says that coupon and its verdict again, as they were; window behind it maps its settings.")
 }
 
-// review says a recorded coupon again.
-func (r *runner) review(id string) {
+// review says a recorded coupon again, the one that is i-th in the list, or what is asked of it.
+func (r *runner) review(i int, id, what string) {
 	a, err := r.opt.Past.Attempt(id)
 	if err != nil {
 		r.say(0, "! "+err.Error())
 		return
 	}
-	s, ok := session.Review(r.opt.Bank, a, r.opt.Settings.Units)
+	s, ok := session.Review(r.opt.Bank, a, r.open)
 	if !ok {
 		r.say(2, "The joint "+a.Scenario+" is not in the bank any more, and this coupon is too old to hold it.")
 		return
@@ -66,6 +69,17 @@ func (r *runner) review(id string) {
 	for _, e := range s.Entries() {
 		r.hang(2, 24, e.Field.Label, e.Field.Show(a.Answer, s.System()))
 	}
+	window := fmt.Sprintf("record %d window", i)
+	if which, ok := strings.CutPrefix(what, "window"); ok {
+		n, _ := strconv.Atoi(strings.TrimSpace(which))
+		n = max(1, n)
+		_ = r.window(s, n-1, fmt.Sprintf("%s %d", window, n+1)) // the end of the run, which the next question meets
+		return
+	}
 	r.coupon(s, a)
 	r.verdict(s, true)
+	if r.rescue(s) == nil && s.Maps() {
+		r.gap()
+		r.say(0, "("+window+" maps two settings around it)")
+	}
 }

@@ -1,17 +1,17 @@
 package session
 
 import (
-	"time"
-
 	"puddlewise/scenarios"
+	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 )
 
-// Review opens a recorded coupon to be looked at again as it was: nothing is
-// welded, asked or recorded. The joint is the bank's if the coupon was welded on
-// it as it is now, else what the coupon itself holds of it; ok is false where
-// that is nothing, as in the first records.
-func Review(bank []scenarios.Scenario, a Attempt, sys weld.System) (s *Session, ok bool) {
+// Review opens a recorded coupon to be looked at again as it was: nothing is asked or
+// recorded. The joint is the bank's if the coupon was welded on it as it is now, else
+// what the coupon itself holds of it; ok is false where that is nothing, as in the first
+// records. open makes the session; it may look for the smallest change and map windows
+// as after the weld, unless the model is another by now.
+func Review(bank []scenarios.Scenario, a Attempt, open func(scenarios.Scenario) *Session) (s *Session, ok bool) {
 	sc := scenarios.Scenario{ID: a.Scenario, Title: a.Title, Revision: a.Revision}
 	for _, known := range bank {
 		if known.ID == a.Scenario {
@@ -24,8 +24,12 @@ func Review(bank []scenarios.Scenario, a Attempt, sys weld.System) (s *Session, 
 	if sc.Task == (weld.Task{}) {
 		return nil, false
 	}
-	s = New(sc, Options{System: sys, Now: func() time.Time { return a.At }})
-	s.tries, s.recorded, s.reviewed = []Attempt{a}, true, true
+	s = open(sc)
+	s.opt.Recorder, s.opt.Drafts = nil, nil
+	if a.ModelVersion != scoring.ModelVersion {
+		s.opt.Save, s.opt.Map = nil, nil
+	}
+	s.tries, s.recorded, s.reviewed, s.windows = []Attempt{a}, true, true, map[Axes]*scoring.Window{}
 	if a.Guess != "" {
 		g := check(a.Guess, a.Verdict)
 		s.guess = &g

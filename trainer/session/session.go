@@ -4,7 +4,6 @@
 package session
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -234,7 +233,7 @@ func (s *Session) Weld(ctx context.Context) (Attempt, error) {
 // coupon; ok is false when it is not rejected, not yet explained, or nobody can look.
 func (s *Session) Search() (q Search, ok bool) {
 	last, welded := s.Last()
-	if !welded || s.opt.Save == nil || s.guess == nil || s.searched || last.Verdict.Outcome != scoring.Reject {
+	if !welded || s.opt.Save == nil || !s.Told() || s.searched || last.Verdict.Outcome != scoring.Reject {
 		return Search{}, false
 	}
 	return Search{s.opt.Save, s.sc.Task, last.Answer, slices.Clone(s.sc.Ask), last.ID}, true
@@ -267,51 +266,8 @@ func (s *Session) Rescued(ctx context.Context) error {
 	return nil
 }
 
-// Axes lists the pairs of settings that windows are mapped over at this joint, the
-// likeliest first: of the numbers it asks for, the current and the travel before what
-// else heats the metal, and that before the rest. Where it asks for fewer than two,
-// current and travel stand in.
-func (s *Session) Axes() []Axes {
-	last, _ := s.Last()
-	var keys []string
-	add := func(key string) {
-		if !slices.Contains(keys, key) && scoring.Mappable(last.Answer, key) {
-			keys = append(keys, key)
-		}
-	}
-	asked := slices.Clone(s.sc.Ask)
-	slices.SortStableFunc(asked, func(a, b string) int { return cmp.Compare(axisRank(a), axisRank(b)) })
-	for _, key := range asked {
-		add(key)
-	}
-	for _, key := range []string{"amps", "travel"} {
-		if len(keys) < 2 {
-			add(key)
-		}
-	}
-	var out []Axes
-	for i, x := range keys {
-		for _, y := range keys[i+1:] {
-			out = append(out, Axes{x, y})
-		}
-	}
-	return out
-}
-
 // Maps says whether windows are mapped at all.
 func (s *Session) Maps() bool { return s.opt.Map != nil }
-
-// axisRank orders settings by how much a window over them tells.
-func axisRank(key string) int {
-	order := []string{"amps", "travel", "dab", "dab_size", "amps_end"}
-	switch i := slices.Index(order, key); {
-	case i >= 0:
-		return i
-	case scoring.TouchesHeat(key):
-		return len(order)
-	}
-	return len(order) + 1
-}
 
 // Survey makes the mapping of two settings around the last coupon's answer; ok is
 // false when it is not yet explained, mapped already, or nobody can map.

@@ -385,6 +385,11 @@ func TestAxes(t *testing.T) {
 		assert.Equal(t, c.want, s.Axes(), c.ask)
 	}
 	assert.Equal(t, "amps and dab every", session.Axes{X: "amps", Y: "dab"}.Words())
+
+	s := tee(t, nil, with("dab", "3"))
+	_, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	assert.Equal(t, session.Axes{X: "amps", Y: "dab"}, s.Axes()[0], "what moves a keyhole")
 }
 
 func TestWindow(t *testing.T) {

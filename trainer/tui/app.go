@@ -317,13 +317,19 @@ func (a *app) show(p page) { a.shell.show(p) }
 func (a *app) session(sc scenarios.Scenario) *session.Session {
 	s, ok := a.sessions[sc.ID]
 	if !ok {
-		s = a.opt.NewSession(sc)
+		s = a.open(sc)
 		if a.opt.Past != nil {
 			a.warn(s.Recall(a.opt.Past))
 		}
-		s.Use(a.opt.Settings.Units, a.opt.Settings.Name)
 		a.sessions[sc.ID] = s
 	}
+	return s
+}
+
+// open makes a session for the learner.
+func (a *app) open(sc scenarios.Scenario) *session.Session {
+	s := a.opt.NewSession(sc)
+	s.Use(a.opt.Settings.Units, a.opt.Settings.Name)
 	return s
 }
 

@@ -210,7 +210,7 @@ func TestTheRecordShowsWhatWasWelded(t *testing.T) {
 	l.Press("n", "esc", "esc").Sees("the record    2 coupons, 1 accepted").SeesNot("due again")
 	l.Press("r").Sees("2 coupons, 1 accepted", "ACCEPT +", "REJECT x", "keyhole")
 	l.Press("j", "enter").Sees("welded today 09:30", "REJECT x", "as it was recorded on 2026-03-02 09:30", "drops out, 46 to 49 mm").SeesNot("what went wrong?")
-	l.Press("enter").Sees("You said root not fused", "burn-through     31 x", "recorded").SeesNot("smallest change")
+	l.Press("enter").Sees("You said root not fused", "burn-through     31 x", "recorded", "smallest change that holds").Press("tab").Sees("settings window  1 of 3", "dab every, mm").Press("tab")
 	l.Press("esc", "esc").Sees("> today 09:30      T-01  REJECT").Press("enter", "w").Sees("[ 1.5").Press("esc").Sees("puddlewise: the record")
 	assert.Len(t, l.Record.Attempts, 2, "looking adds nothing")
 }

@@ -111,7 +111,7 @@ func (p *recordPage) open() {
 		p.app.warn(err)
 		return
 	}
-	s, ok := session.Review(p.app.opt.Bank, a, p.app.opt.Settings.Units)
+	s, ok := session.Review(p.app.opt.Bank, a, p.app.open)
 	switch {
 	case !ok:
 		p.app.warn(fmt.Errorf("the joint %s is not in the bank any more, and this coupon is too old to hold it", b.Scenario))
