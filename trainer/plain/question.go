@@ -124,7 +124,7 @@ func (c *console) lookAt(q *question.Question, sys weld.System) {
 		c.gap()
 		name := "Coupon"
 		if len(q.Coupons) > 1 {
-			name += " " + string(rune('A'+i))
+			name += " " + view.CouponLetter(i)
 		}
 		c.say(0, name)
 		c.piece(q.Scenario.Task, k.Verdict, sys)

@@ -106,7 +106,7 @@ func (p *questionPage) title() (string, line) {
 	}
 	right := "question " + itoa(int(p.q.Seed))
 	if len(p.coupons) > 1 {
-		right = "coupon " + couponLetter(p.look) + "   " + right
+		right = "coupon " + view.CouponLetter(p.look) + "   " + right
 	}
 	return p.q.Scenario.Title, line{{right, inkFaint}}
 }
@@ -137,24 +137,46 @@ func (p *questionPage) draw(c canvas) {
 	}
 	y := p.drawSeen(c, c.h-len(block)-1)
 	if len(p.coupons) > 0 {
-		block = append(block, nil, line{{"what is to be seen", inkFaint}})
+		head := "what is to be seen"
+		if len(p.coupons) > 1 {
+			head += " of coupon " + view.CouponLetter(p.look)
+		}
+		block = append(block, nil, line{{head, inkFaint}})
 		block = append(block, signLines(p.coupons[p.look].signs(), w, p.result != nil)...)
 	}
 	p.scroller.draw(c.sub(0, y, c.w, c.h-y), block)
 }
 
-// drawSeen draws the coupons in so many rows, or as many of them as there is room for,
-// and gives the row under them.
+// drawSeen draws what there is to look at in so many rows and gives the row under it:
+// the faces of all coupons where there is room for them beside the signs, else of one.
 func (p *questionPage) drawSeen(c canvas, room int) int {
 	if len(p.coupons) == 0 {
 		return 0
 	}
-	const least, most = 3, 8 // rows of a face
+	const least, most, ruler = 3, 8, 2 // rows of a face, and under it
 	m := p.coupons[p.look]
-	part := couponPage{couponModel: m}
-	seen := len(signLines(m.signs(), min(c.w, readable), p.result != nil)) + 1
-	face := min(most, max(least, room-seen-4))
-	return part.drawStrips(c, face, room-seen-4 >= 2*most) + 1
+	room -= len(signLines(m.signs(), min(c.w, readable), p.result != nil)) + 2
+	n := len(p.coupons)
+	if n == 1 || room < n*(least+1)+ruler {
+		part := couponPage{couponModel: m}
+		return part.drawStrips(c, min(most, max(least, room-ruler-1)), room >= 2*most) + 1
+	}
+	y := 0
+	for i, m := range p.coupons {
+		part := couponPage{couponModel: m}
+		draw := part.drawSides
+		if i == n-1 {
+			draw = part.drawStrips
+		}
+		in := inkPlain
+		if i == p.look {
+			in = inkFocus
+		}
+		at := y
+		y += draw(c.sub(0, y, c.w, c.h), min(most, (room-ruler)/n-1), false)
+		c.put(5, at, view.CouponLetter(i), in)
+	}
+	return y + 1
 }
 
 func (p *questionPage) can(act action) bool {

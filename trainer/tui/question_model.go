@@ -23,10 +23,15 @@ type questionModel struct {
 // take takes a question that has been made.
 func (m *questionModel) take(q *question.Question) {
 	m.q, m.coupons, m.look, m.replies, m.result, m.cursor, m.wrong = q, nil, 0, nil, nil, 0, ""
+	scale := 0.0 // one for all of them
 	for _, c := range q.Coupons {
 		m.coupons = append(m.coupons, couponModel{
 			task: q.Scenario.Task, try: session.Attempt{Task: q.Scenario.Task, Answer: c.Answer, Verdict: c.Verdict}, sys: m.sys, blind: true,
 		})
+		scale = max(scale, stripHeight(c.Verdict.Coupon))
+	}
+	for i := range m.coupons {
+		m.coupons[i].mm = scale
 	}
 }
 
@@ -73,6 +78,9 @@ func (m *questionModel) say(reply string) {
 		return
 	}
 	m.replies, m.cursor, m.wrong = append(m.replies, reply), 0, ""
+	if m.asking() && len(m.coupons) > 0 {
+		m.look = m.q.Parts[part+1].Coupon
+	}
 }
 
 // kindLines lists the kinds of question.
@@ -143,6 +151,3 @@ func (m *questionModel) toldLines(w int) []line {
 	}
 	return out
 }
-
-// couponLetter names a coupon among others.
-func couponLetter(i int) string { return string(rune('A' + i)) }

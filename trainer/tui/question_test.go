@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -51,6 +52,12 @@ func TestScreensOfQuestions(t *testing.T) {
 			l.Press("enter").Golden(name("question-spot"))
 			l.Press("c").Golden(name("question-closer")).Press("esc")
 			l.Press("enter", "down", "enter", "enter").Golden(name("question-spot-told"))
+			l.Press("esc", "down", "enter").Golden(name("question-which"))
+			l.Press("tab", "enter")
+			for l.Sees("coupon"); strings.Contains(l.Screen(), "Which settings made"); {
+				l.Press("enter")
+			}
+			l.Golden(name("question-which-told"))
 		})
 	}
 }

@@ -27,7 +27,8 @@ type Kind string
 
 // Kinds.
 const (
-	Spot Kind = "spot" // a coupon: what is wrong with it, which setting, where
+	Spot  Kind = "spot"  // a coupon: what is wrong with it, which setting, where
+	Which Kind = "which" // coupons: which settings made which
 )
 
 // kinds says how each is made and checked.
@@ -36,6 +37,7 @@ var kinds = []struct {
 	compose func(*bench, *Question) error
 }{
 	{Spot, spot},
+	{Which, which},
 }
 
 // Kinds lists the kinds of question.
@@ -72,11 +74,13 @@ const (
 	Finding About = "finding" // what is wrong
 	Setting About = "setting" // which setting did it
 	Along   About = "place"   // where along the seam
+	Made    About = "made"    // which settings made a coupon
 )
 
 // Part is one thing asked. It has options, of which one is chosen, or a number is typed.
 type Part struct {
 	About   About
+	Coupon  int // the one it asks about
 	Options []Option
 	right   int // of the options; -1 where the model judges what was chosen
 }
@@ -86,6 +90,7 @@ type Option struct {
 	Rule   string       // Finding
 	Fields []weld.Field // Setting
 	Place  Place        // Along
+	Made   weld.Answer  // Made
 }
 
 // Place is a stretch of the seam.

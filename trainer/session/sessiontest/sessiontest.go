@@ -35,7 +35,7 @@ func Bank() []scenarios.Scenario {
 			Chill: weld.OnBench, PartTemp: weld.Celsius(20), Surface: weld.BrightMetal,
 			Drawing: weld.Drawing{Leg: 2 * weld.Millimetre},
 		},
-		Given: weld.Defaults(), Model: weld.Defaults(),
+		Given: weld.Defaults(), Model: with("dab", "1.5 mm"),
 		Ask: []string{"amps", "travel", "dab", "direction"},
 		Mistakes: []scenarios.Mistake{
 			{Title: "as if there were no gap", Answer: with("dab", "3 mm"), Finding: "keyhole"},
@@ -77,9 +77,10 @@ func Bank() []scenarios.Scenario {
 	return []scenarios.Scenario{butt, corner, tee}
 }
 
-// with is the plain set-up with one setting changed.
+// with is the answer of a good hand with one setting changed.
 func with(key, text string) weld.Answer {
 	a := weld.Defaults()
+	a.DabSpacing = 1.5 * weld.Millimetre
 	f, _ := weld.FieldByKey(key)
 	if err := f.SetStrict(&a, text); err != nil {
 		panic("sessiontest: " + err.Error())

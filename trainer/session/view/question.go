@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,7 +13,8 @@ import (
 
 // kindWords says for each kind of question what it is called and what it asks.
 var kindWords = map[question.Kind][2]string{
-	question.Spot: {"what is wrong with it", "a spoilt coupon: what is wrong, which setting did it, and where"},
+	question.Spot:  {"what is wrong with it", "a spoilt coupon: what is wrong, which setting did it, and where"},
+	question.Which: {"which is which", "two or three coupons of one joint: which settings made which"},
 }
 
 // KindWords says what a kind of question is called, and what it asks.
@@ -37,34 +39,55 @@ func PartText(q *question.Question, part int, sys weld.System) string {
 		return "Which setting did it?"
 	case question.Along:
 		return "Where along the seam?"
+	case question.Made:
+		return "Which settings made coupon " + CouponLetter(q.Parts[part].Coupon) + "?"
 	}
 	return ""
 }
 
+// CouponLetter names a coupon among others.
+func CouponLetter(i int) string { return string(rune('A' + i)) }
+
 // partLabel names a part in an answer.
-func partLabel(a question.About) string {
-	return map[question.About]string{question.Finding: "wrong", question.Setting: "setting", question.Along: "where"}[a]
+func partLabel(p question.Part) string {
+	if p.About == question.Made {
+		return "coupon " + CouponLetter(p.Coupon)
+	}
+	return map[question.About]string{question.Finding: "wrong", question.Setting: "setting", question.Along: "where"}[p.About]
 }
 
 // OptionTexts says the options of a part.
 func OptionTexts(q *question.Question, part int, sys weld.System) []string {
 	var out []string
 	for _, o := range q.Parts[part].Options {
-		out = append(out, optionText(q.Parts[part], o))
+		out = append(out, optionText(q.Parts[part], o, sys))
 	}
 	return out
 }
 
-func optionText(p question.Part, o question.Option) string {
+func optionText(p question.Part, o question.Option, sys weld.System) string {
 	switch p.About {
 	case question.Finding:
 		return session.CauseOf(o.Rule).Text
 	case question.Setting:
 		return fieldWords(o.Fields)
+	case question.Made:
+		return made(p, o.Made, sys)
 	case question.Along:
 		return map[question.Place]string{question.Start: "near the start", question.Middle: "about the middle", question.End: "near the end", question.AllAlong: "all along it"}[o.Place]
 	}
 	return ""
+}
+
+// made says the settings in which the answers on offer differ, the same of each.
+func made(p question.Part, a weld.Answer, sys weld.System) string {
+	var out []string
+	for _, f := range weld.Fields {
+		if slices.ContainsFunc(p.Options, func(o question.Option) bool { return f.Get(o.Made) != f.Get(a) }) {
+			out = append(out, f.Label+" "+f.Show(a, sys))
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // fieldWords names settings: amps and travel.
@@ -119,7 +142,7 @@ type PartOutcome struct {
 func Outcomes(q *question.Question, replies []string, r question.Result, sys weld.System) []PartOutcome {
 	var out []PartOutcome
 	for i, p := range q.Parts {
-		o := PartOutcome{Right: r.Right[i], Mark: "+", Label: partLabel(p.About)}
+		o := PartOutcome{Right: r.Right[i], Mark: "+", Label: partLabel(p)}
 		texts := OptionTexts(q, i, sys)
 		if r.Truth[i] >= 0 {
 			o.Text = texts[r.Truth[i]]
@@ -160,8 +183,13 @@ func Reasons(q *question.Question, r question.Result, sys weld.System) []Fact {
 		}
 		out = append(out, Fact{"done", done})
 	}
-	for _, c := range q.Coupons {
-		if len(c.Verdict.Findings) > 0 {
+	for i, c := range q.Coupons {
+		if len(q.Coupons) > 1 {
+			out = append(out, Fact{CouponLetter(i), MadeBy(q.Scenario.Model, c.Answer, sys)}, Fact{"", Said(c.Verdict.Reason, sys)})
+			if out[len(out)-2].Text == "" {
+				out[len(out)-2].Text = "as a good hand would"
+			}
+		} else if len(c.Verdict.Findings) > 0 {
 			f := c.Verdict.Findings[0]
 			out = append(out, Fact{"found", Said(f.Why, sys)}, Fact{"fix", Said(f.Fix, sys)})
 		}
