@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"puddlewise/scoring/detmath"
 	"puddlewise/scoring/metal"
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
@@ -227,11 +228,22 @@ func worstOf(st []Station) Station {
 	return w
 }
 
-// legFromFiller gives the leg, m, that the filler builds: z^2/2 flat, after the gap took its share.
-func (e *evidence) legFromFiller() float64 {
-	gap := float64((float64(e.task.Gap) + float64(e.task.GapEnd)) / 2)
-	// z^2/2 + gap z = area
-	return math.Sqrt(float64(gap*gap)+float64(2*e.bead.BeadArea)) - gap
+// legFromFiller gives the equal legs, m, that the filler builds flat in the corner at a
+// station, after the gap there took its share: z^2/2 sin(angle) + gap z is its section.
+func (e *evidence) legFromFiller(s *puddle.Station) float64 {
+	sin := 1.0
+	if s.Between != math.Pi/2 {
+		sin = detmath.Sin(s.Between)
+	}
+	return (math.Sqrt(float64(s.Gap*s.Gap)+float64(2*float64(sin*e.bead.BeadArea))) - s.Gap) / sin
+}
+
+// throatOf gives the throat, m, of equal legs that are flat in the corner at a station.
+func throatOf(leg float64, s *puddle.Station) float64 {
+	if s.Between == math.Pi/2 {
+		return leg / math.Sqrt2
+	}
+	return float64(leg * detmath.Cos(s.Between/2))
 }
 
 // oxidises gives the temperature above which the weaker member takes oxide, C.

@@ -13,14 +13,16 @@ import (
 func overfill(e *evidence) reading {
 	r := reading{from: 0, to: e.task.Seam, fix: "less rod at each dab, or dab less often"}
 	if e.fillet() {
-		leg, asked := e.legFromFiller()/math.Sqrt2, float64(e.task.LegAsked())/math.Sqrt2
-		most := 1e-3 + float64(0.2*asked)
-		r.margin = (leg - asked) / most
-		got, limit := mmBoth(leg, asked+most)
-		r.got, r.want = "throat "+got, "at most "+limit
-		r.why = fmt.Sprintf("overfilled: a throat of %s where %s was asked: heat, rod and pull for nothing", mm(leg), mm(asked))
-		r.source = "ISO 5817:2014 level C, 5214"
 		from, to := e.inner()
+		asked := func(s *puddle.Station) float64 { return throatOf(float64(e.task.LegAsked()), s) }
+		built := func(s *puddle.Station) float64 { return throatOf(e.legFromFiller(s), s) }
+		most := func(s *puddle.Station) float64 { return 1e-3 + float64(0.2*asked(s)) }
+		m, s, _ := e.worst(from, to, func(s *puddle.Station) float64 { return (built(s) - asked(s)) / most(s) })
+		r.margin = m
+		got, limit := mmBoth(built(s), asked(s)+most(s))
+		r.got, r.want = "throat "+got, "at most "+limit
+		r.why = fmt.Sprintf("overfilled: a throat of %s where %s was asked: heat, rod and pull for nothing", mm(built(s)), mm(asked(s)))
+		r.source = "ISO 5817:2014 level C, 5214"
 		bulge := func(s *puddle.Station) float64 {
 			return 1e-3 + float64(0.15*math.Sqrt(float64(s.Shape.LegA*s.Shape.LegA)+float64(s.Shape.LegB*s.Shape.LegB)))
 		}

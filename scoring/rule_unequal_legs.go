@@ -14,10 +14,10 @@ func unequalLegs(e *evidence) reading {
 		return reading{}
 	}
 	from, to := e.inner()
-	limit := 2e-3 + float64(0.15*e.legFromFiller())/1.4142
-	m, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return math.Abs(s.FaceA-s.FaceB) / limit })
+	limit := func(s *puddle.Station) float64 { return 2e-3 + float64(0.15*throatOf(e.legFromFiller(s), s)) }
+	m, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return math.Abs(s.FaceA-s.FaceB) / limit(s) })
 	a, b := e.task.Joint.Members()
-	apart, most := mmBoth(math.Abs(s.FaceA-s.FaceB), limit)
+	apart, most := mmBoth(math.Abs(s.FaceA-s.FaceB), limit(s))
 	return reading{
 		margin: m, from: span.From, to: span.To,
 		got:    "legs " + apart + " apart",

@@ -56,6 +56,7 @@ var rules = []rule{
 	{"chlorinated_cleaner", noScore, Fault, chlorinatedCleaner},
 	{"undercut", noScore, Fault, undercut},
 	{"overfill", noScore, Fault, overfill},
+	{"root_proud", noScore, Fault, rootProud},
 	{"rod_too_thick", noScore, Fault, rodTooThick},
 	{"costly_filler", noScore, Fault, costlyFiller},
 	{"part_cold", noScore, Fault, partCold},
@@ -79,6 +80,7 @@ var rules = []rule{
 	{"cup_narrow", noScore, Fault, cupNarrow},
 	{"preflow_short", noScore, Fault, preflowShort},
 	{"purge_strong", noScore, Fault, purgeStrong},
+	{"toe_steep", noScore, Remark, toeSteep},
 	{"downhill", noScore, Remark, downhill},
 	{"thoriated", noScore, Remark, thoriated},
 }
@@ -86,11 +88,11 @@ var rules = []rule{
 // sameCause names, for a finding, those that say no more than it does: where both
 // speak and the other is not the graver one, it keeps silent.
 var sameCause = map[string][]string{
-	"collapse":            {"overheated", "undercut", "underfill", "hot_bead_uncovered"},
+	"collapse":            {"overheated", "undercut", "underfill", "root_proud", "hot_bead_uncovered"},
 	"far_side_melted":     {"overheated", "undercut", "hot_bead_uncovered"},
 	"overheated":          {"undercut"},
 	"no_penetration":      {"cold_start", "cold_lap"},
-	"root_not_fused":      {"cold_start", "cold_lap"},
+	"root_not_fused":      {"cold_start", "cold_lap", "toe_steep"},
 	"keyhole":             {"cold_lap"}, // both ask for dabs sooner
 	"flow_low":            {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
 	"turbulent_flow":      {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
@@ -102,6 +104,8 @@ var sameCause = map[string][]string{
 	"wrong_filler":        {"costly_filler"},
 	"undersize_leg":       {"undercut"},
 	"underfill":           {"root_concave"},
+	"overfill":            {"toe_steep"},
+	"cold_lap":            {"toe_steep"},
 	"part_cold":           {"damp_metal"},
 	"long_arc":            {"undercut"},
 	"unequal_legs":        {"undercut"},

@@ -46,6 +46,8 @@ var tellsOf = map[string][]string{
 	"wrong_filler":        {"choosing filler"},
 	"undercut":            {"welding horizontal", "welding vertical up", "welding overhead", "matching travel to amps", "torch and rod angles", "filling to size", "arc length and stick-out"},
 	"overfill":            {"filling to size", "matching rod to wall", "dabbing on a gap"},
+	"root_proud":          {"filling to size", "choosing amps", "matching travel to amps"},
+	"toe_steep":           {"filling to size", "matching rod to wall", "choosing amps"},
 	"rod_too_thick":       {"matching rod to wall"},
 	"costly_filler":       {"choosing filler"},
 	"part_cold":           {"starting a run"},

@@ -199,6 +199,8 @@ var words = map[string]struct{ name, said string }{
 	"chlorinated_cleaner": {"chlorinated cleaner", "a chlorinated cleaner near the arc"},
 	"undercut":            {"undercut", "undercut: a groove along the toe that the rod did not fill"},
 	"overfill":            {"overfill", "too much rod: the bead stands proud"},
+	"root_proud":          {"excess penetration", "too much rod and heat: the root stands out of the back"},
+	"toe_steep":           {"steep toe", "the bead stands steep on the plate: too much rod for the heat"},
 	"rod_too_thick":       {"rod too thick", "the rod is too thick for the wall"},
 	"costly_filler":       {"costly filler", "a dearer rod than the job needs"},
 	"part_cold":           {"part too cold", "the part was too cold to start on"},
