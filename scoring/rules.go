@@ -88,11 +88,11 @@ var rules = []rule{
 // sameCause names, for a finding, those that say no more than it does: where both
 // speak and the other is not the graver one, it keeps silent.
 var sameCause = map[string][]string{
-	"collapse":            {"overheated", "undercut", "underfill", "root_proud", "hot_bead_uncovered"},
+	"collapse":            {"overheated", "undercut", "underfill", "hot_bead_uncovered"},
 	"far_side_melted":     {"overheated", "undercut", "hot_bead_uncovered"},
 	"overheated":          {"undercut"},
 	"no_penetration":      {"cold_start", "cold_lap"},
-	"root_not_fused":      {"cold_start", "cold_lap", "toe_steep"},
+	"root_not_fused":      {"cold_start", "cold_lap"},
 	"keyhole":             {"cold_lap"}, // both ask for dabs sooner
 	"flow_low":            {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
 	"turbulent_flow":      {"pool_uncovered", "hot_bead_uncovered", "rod_tip_out"},
