@@ -185,10 +185,10 @@ func (s *Store) Attempt(id string) (session.Attempt, error) {
 	return all[0], nil
 }
 
-// Before gives the coupon of a joint that was welded last before a time; ok is
+// Before gives the coupon of a joint that a learner welded last before a time; ok is
 // false when there is none.
-func (s *Store) Before(scenario string, at time.Time) (a session.Attempt, ok bool, err error) {
-	all, err := s.Attempts(Filter{Scenario: scenario, before: at.UnixMilli(), Last: 1})
+func (s *Store) Before(learner, scenario string, at time.Time) (a session.Attempt, ok bool, err error) {
+	all, err := s.Attempts(Filter{Learner: learner, Own: true, Scenario: scenario, before: at.UnixMilli(), Last: 1})
 	if err != nil || len(all) == 0 {
 		return session.Attempt{}, false, err
 	}

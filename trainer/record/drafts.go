@@ -10,7 +10,7 @@ import (
 	"puddlewise/trainer/session"
 )
 
-// KeepDraft puts the draft in the place of the one before it at the same joint,
+// KeepDraft puts the draft in the place of the learner's one before it at the same joint,
 // and returns when it is safe on disk.
 func (s *Store) KeepDraft(d session.Draft) error {
 	units, ok := unitNames[d.System]
@@ -25,28 +25,28 @@ func (s *Store) KeepDraft(d session.Draft) error {
 	if err != nil {
 		return err
 	}
-	_, err = s.db.Exec(`INSERT INTO draft (scenario, at, units, typed, hinted) VALUES ($1, $2, $3, $4, $5)
-		ON CONFLICT (scenario) DO UPDATE SET at = excluded.at, units = excluded.units, typed = excluded.typed, hinted = excluded.hinted`,
-		d.Scenario, d.At.UnixMilli(), units, string(typed), string(hinted))
+	_, err = s.db.Exec(`INSERT INTO draft (learner, scenario, at, units, typed, hinted) VALUES ($1, $2, $3, $4, $5, $6)
+		ON CONFLICT (learner, scenario) DO UPDATE SET at = excluded.at, units = excluded.units, typed = excluded.typed, hinted = excluded.hinted`,
+		d.Learner, d.Scenario, d.At.UnixMilli(), units, string(typed), string(hinted))
 	return s.wrap(err)
 }
 
-// DropDraft forgets the draft of a joint; there need not be one.
-func (s *Store) DropDraft(scenario string) error {
-	_, err := s.db.Exec("DELETE FROM draft WHERE scenario = $1", scenario)
+// DropDraft forgets a learner's draft of a joint; there need not be one.
+func (s *Store) DropDraft(learner, scenario string) error {
+	_, err := s.db.Exec("DELETE FROM draft WHERE learner = $1 AND scenario = $2", learner, scenario)
 	return s.wrap(err)
 }
 
-// Drafts gives what is on its way, newest first.
-func (s *Store) Drafts() ([]session.Draft, error) {
-	rows, err := s.db.Query("SELECT scenario, at, units, typed, hinted FROM draft ORDER BY at DESC, scenario")
+// Drafts gives what a learner has on its way, newest first.
+func (s *Store) Drafts(learner string) ([]session.Draft, error) {
+	rows, err := s.db.Query("SELECT scenario, at, units, typed, hinted FROM draft WHERE learner = $1 ORDER BY at DESC, scenario", learner)
 	if err != nil {
 		return nil, s.wrap(err)
 	}
 	defer rows.Close()
 	var out []session.Draft
 	for rows.Next() {
-		var d session.Draft
+		d := session.Draft{Learner: learner}
 		var at int64
 		var units, typed, hinted string
 		if err := rows.Scan(&d.Scenario, &at, &units, &typed, &hinted); err != nil {

@@ -188,7 +188,7 @@ func TestForgottenIsGoneFromTheDisk(t *testing.T) {
 			require.NoError(t, s.Add(a))
 		}
 		require.NoError(t, s.SaveSettings(record.Settings{CautionsSeen: true, Name: "Quillfeather"}))
-		require.NoError(t, s.KeepDraft(session.Draft{Scenario: "B-01", At: noon, Typed: map[string]string{"amps": "Quillfeather"}}))
+		require.NoError(t, s.KeepDraft(session.Draft{Learner: "Quillfeather", Scenario: "B-01", At: noon, Typed: map[string]string{"amps": "Quillfeather"}}))
 		for _, name := range []string{"Quillfeather", "Oddsocks"} {
 			require.NoError(t, s.AddAnswered(session.Answered{ID: name, At: noon, Learner: name, Scenario: "B-01", Kind: "spot", Replies: []string{name}}))
 		}

@@ -59,14 +59,14 @@ func (s *Store) Learners() ([]Learner, error) {
 	return out, s.wrap(rows.Err())
 }
 
-// ForgetLearner deletes everything of one learner: coupons, answered questions, and where the trainer is
-// set to this name, the name and what is typed and not welded. It gives how many
+// ForgetLearner deletes everything of one learner: coupons, answered questions, what
+// is typed and not welded, and the name where the trainer is set to it. It gives how many
 // coupons there were.
 func (s *Store) ForgetLearner(name string) (coupons int, err error) {
 	return s.forget(
 		forgetting{"DELETE FROM attempt WHERE learner = $1", []any{name}},
 		forgetting{"DELETE FROM answered WHERE learner = $1", []any{name}},
-		forgetting{"DELETE FROM draft WHERE $1 = COALESCE((SELECT value FROM setting WHERE key = 'name'), '')", []any{name}},
+		forgetting{"DELETE FROM draft WHERE learner = $1", []any{name}},
 		forgetting{"DELETE FROM setting WHERE key = 'name' AND value = $1", []any{name}},
 	)
 }

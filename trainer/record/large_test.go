@@ -52,7 +52,7 @@ func BenchmarkStart(b *testing.B) {
 		require.NoError(b, err)
 		_, err = s.Settings()
 		require.NoError(b, err)
-		_, err = s.Drafts()
+		_, err = s.Drafts("Ann")
 		require.NoError(b, err)
 		standings, err := s.Standings("Ann")
 		require.NoError(b, err)

@@ -13,6 +13,7 @@ import (
 // Draft is an answer on its way: what has been typed at a joint and is not yet a
 // recorded coupon.
 type Draft struct {
+	Learner  string
 	Scenario string
 	At       time.Time
 	System   weld.System       // units of the numbers typed bare
@@ -20,20 +21,21 @@ type Draft struct {
 	Hinted   []string          // hints taken so far, in order of name
 }
 
-// Drafts keeps one draft a joint. Keep returns only when it is safe on disk.
+// Drafts keeps one draft a learner and joint. Keep returns only when it is safe on disk.
 type Drafts interface {
 	KeepDraft(Draft) error
-	DropDraft(scenario string) error
+	DropDraft(learner, scenario string) error
 }
 
 // Past reads what has been recorded.
 type Past interface {
-	Drafts() ([]Draft, error)                           // newest first
+	Drafts(learner string) ([]Draft, error)             // the learner's, newest first
 	Standings(learner string) ([]Standing, error)       // of the joints the learner tried
 	Recent(learner string, n int) ([]Brief, error)      // the learner's last coupons, oldest first
 	Answered(learner string, n int) ([]Answered, error) // the questions the learner answered last, oldest first
 	Attempt(id string) (Attempt, error)
-	Before(scenario string, at time.Time) (a Attempt, ok bool, err error) // the last of a joint before a time
+	// Before gives the learner's last of a joint before a time.
+	Before(learner, scenario string, at time.Time) (a Attempt, ok bool, err error)
 }
 
 // Resume takes what was typed at this joint at another time. A draft of another
@@ -56,7 +58,7 @@ func (s *Session) Resume(d Draft) {
 
 // Recall resumes what the record holds of this joint, if anything.
 func (s *Session) Recall(p Past) error {
-	drafts, err := p.Drafts()
+	drafts, err := p.Drafts(s.opt.Learner)
 	for _, d := range drafts {
 		s.Resume(d)
 	}
@@ -98,15 +100,19 @@ func (s *Session) Keep() error {
 		}
 	}
 	hinted := slices.Sorted(maps.Keys(s.hinted))
-	if maps.Equal(typed, s.kept.Typed) && (len(typed) == 0 || slices.Equal(hinted, s.kept.Hinted)) {
+	moved := len(s.kept.Typed) > 0 && s.kept.Learner != s.opt.Learner // the learner has taken a name
+	if !moved && maps.Equal(typed, s.kept.Typed) && (len(typed) == 0 || slices.Equal(hinted, s.kept.Hinted)) {
 		return nil
 	}
-	d := Draft{s.sc.ID, s.opt.Now().UTC().Truncate(time.Millisecond), s.opt.System, typed, hinted}
+	d := Draft{s.opt.Learner, s.sc.ID, s.opt.Now().UTC().Truncate(time.Millisecond), s.opt.System, typed, hinted}
 	err := error(nil)
 	if len(typed) == 0 {
-		err = s.opt.Drafts.DropDraft(s.sc.ID)
+		err = s.opt.Drafts.DropDraft(d.Learner, d.Scenario)
 	} else {
 		err = s.opt.Drafts.KeepDraft(d)
+	}
+	if moved && err == nil {
+		err = s.opt.Drafts.DropDraft(s.kept.Learner, d.Scenario)
 	}
 	if err != nil {
 		return fmt.Errorf("what you have typed is not kept: %w", err)

@@ -39,14 +39,14 @@ func TestWhatIsTypedOutlivesTheSession(t *testing.T) {
 	_, err := s.Weld(t.Context())
 	require.NoError(t, err)
 	require.NoError(t, s.Keep())
-	assert.Contains(t, rec.Typed, "T-01", "the coupon is not on disk before the learner has said what went wrong")
+	assert.Contains(t, rec.Typed, "apprentice/T-01", "the coupon is not on disk before the learner has said what went wrong")
 	require.NoError(t, s.Close())
 	assert.Len(t, rec.Attempts, 1)
 	assert.Empty(t, rec.Typed)
 
 	require.NoError(t, s.Set("amps", "61"))
 	require.NoError(t, s.Keep())
-	assert.Contains(t, rec.Typed, "T-01", "a change on the way to the next coupon")
+	assert.Contains(t, rec.Typed, "apprentice/T-01", "a change on the way to the next coupon")
 	require.NoError(t, s.Set("amps", "60"))
 	require.NoError(t, s.Keep())
 	assert.Empty(t, rec.Typed, "taken back: there is nothing to lose")
@@ -60,7 +60,7 @@ func TestAnEditMadeBeforeTheGuessIsKept(t *testing.T) {
 	require.NoError(t, s.Set("dab", "2"))
 	require.NoError(t, s.Close())
 	assert.Len(t, rec.Attempts, 1)
-	assert.Equal(t, "2", rec.Typed["T-01"].Typed["dab"])
+	assert.Equal(t, "2", rec.Typed["apprentice/T-01"].Typed["dab"])
 }
 
 func TestACouponThatCannotBeRecordedLeavesItsDraft(t *testing.T) {
@@ -73,7 +73,7 @@ func TestACouponThatCannotBeRecordedLeavesItsDraft(t *testing.T) {
 	require.ErrorIs(t, s.Close(), rec.Err)
 	rec.Err = nil
 	require.NoError(t, s.Keep())
-	assert.Contains(t, rec.Typed, "T-01")
+	assert.Contains(t, rec.Typed, "apprentice/T-01")
 }
 
 func TestUnitsChangeOnTheWay(t *testing.T) {
@@ -100,4 +100,19 @@ func TestDraftsOfOtherJointsAreLeftAlone(t *testing.T) {
 	s.Resume(session.Draft{Scenario: "B-01", Typed: map[string]string{"amps": "60"}})
 	s.Resume(session.Draft{Scenario: "T-01", Typed: map[string]string{"cup": "8", "no such": "1"}})
 	assert.Len(t, s.Missing(), 4)
+}
+
+func TestWhoTakesANameTakesTheDraftAlong(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	so := sessiontest.Options(rec)
+	so.Learner = ""
+	s := session.New(sessiontest.Joint("T-01"), so)
+	require.NoError(t, s.Set("amps", "60"))
+	require.NoError(t, s.Keep())
+	s.Use(so.System, "Ann")
+	require.NoError(t, s.Keep())
+	got, err := rec.Drafts("Ann")
+	require.NoError(t, err)
+	assert.Len(t, got, 1)
+	assert.Len(t, rec.Typed, 1, "and leaves none behind")
 }

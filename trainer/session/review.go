@@ -46,7 +46,7 @@ func (s *Session) Before(past Past) (*Attempt, error) {
 	if past == nil || len(s.tries) == 0 {
 		return nil, nil
 	}
-	old, ok, err := past.Before(s.sc.ID, s.tries[0].At)
+	old, ok, err := past.Before(s.tries[0].Learner, s.sc.ID, s.tries[0].At)
 	if err != nil || !ok || old.Task != s.sc.Task {
 		return nil, err
 	}

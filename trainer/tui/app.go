@@ -463,7 +463,14 @@ func (a *app) askToQuit() {
 
 // set changes a setting, at once and from now on.
 func (a *app) set(change func(*record.Settings)) {
+	was := a.opt.Settings.Name
 	change(&a.opt.Settings)
+	if was != "" && was != a.opt.Settings.Name { // another learner; who takes a name keeps what is typed
+		for id, s := range a.sessions {
+			a.warn(errors.Join(s.Close(), s.Keep()))
+			delete(a.sessions, id)
+		}
+	}
 	if a.opt.Save != nil {
 		a.warn(a.opt.Save(change))
 	}

@@ -178,8 +178,10 @@ func TestSettingsHoldAtOnceAndAreKept(t *testing.T) {
 	l.Press("up", "up", "up", "ctrl-u").Type("Ann [hj]").Press("f1").Sees("Keys on this screen: settings").Press("esc", "esc")
 	l.Sees("inch, mono, ascii, motion off, Ann [hj]")
 	assert.Equal(t, record.Settings{Still: true, Units: weld.Imperial, ASCII: true, Name: "Ann [hj]"}, kept, "what the learner did not touch is not changed")
-	l.Choose("T-01").Sees("carbon steel, 0.055 in both", "[ 60", "[ 5 ", "ipm")
-	l.Fill("0.06").Press("p").Weld().Say("it is good")
+	l.Choose("T-01").Sees("carbon steel, 0.055 in both", "still to decide: amps, travel")
+	l.Press("esc", "esc", "esc", "s", "up", "ctrl-u").Type("apprentice").Press("esc").Choose("T-01").Sees("[ 60", "[ 5 ", "ipm")
+	l.Press("esc", "esc", "esc", "s", "up", "ctrl-u").Type("Ann [hj]").Press("esc").Choose("T-01")
+	l.Fill("60", "5", "0.06").Press("p").Weld().Say("it is good")
 	assert.Equal(t, "Ann [hj]", l.Record.Attempts[0].Learner)
 	assert.Equal(t, "127 mm/min", l.Record.Attempts[0].Answer.Travel.Show(weld.Metric))
 }

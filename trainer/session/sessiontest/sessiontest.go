@@ -298,7 +298,7 @@ func region(t weld.Task, a weld.Answer) scoring.Region {
 type Recorder struct {
 	Attempts []session.Attempt
 	Asked    []session.Answered
-	Typed    map[string]session.Draft // by joint
+	Typed    map[string]session.Draft // by learner/joint
 	Err      error
 }
 
@@ -338,21 +338,22 @@ func (r *Recorder) KeepDraft(d session.Draft) error {
 	if r.Typed == nil {
 		r.Typed = map[string]session.Draft{}
 	}
-	r.Typed[d.Scenario] = d
+	r.Typed[d.Learner+"/"+d.Scenario] = d
 	return nil
 }
 
 // DropDraft forgets the draft.
-func (r *Recorder) DropDraft(scenario string) error {
-	delete(r.Typed, scenario)
+func (r *Recorder) DropDraft(learner, scenario string) error {
+	delete(r.Typed, learner+"/"+scenario)
 	return r.Err
 }
 
-// Drafts gives the drafts, newest first.
-func (r *Recorder) Drafts() ([]session.Draft, error) {
-	return slices.SortedFunc(maps.Values(r.Typed), func(a, b session.Draft) int {
+// Drafts gives the learner's drafts, newest first.
+func (r *Recorder) Drafts(learner string) ([]session.Draft, error) {
+	all := slices.SortedFunc(maps.Values(r.Typed), func(a, b session.Draft) int {
 		return cmp.Or(b.At.Compare(a.At), cmp.Compare(a.Scenario, b.Scenario))
-	}), nil
+	})
+	return slices.DeleteFunc(all, func(d session.Draft) bool { return d.Learner != learner }), nil
 }
 
 // Standings says how the learner's joints stand.
@@ -393,9 +394,9 @@ func Standings(coupons []session.Brief) (out []session.Standing) {
 }
 
 // Before gives the last attempt at a joint before a time.
-func (r *Recorder) Before(scenario string, at time.Time) (a session.Attempt, ok bool, err error) {
+func (r *Recorder) Before(learner, scenario string, at time.Time) (a session.Attempt, ok bool, err error) {
 	for _, x := range r.Attempts {
-		if x.Scenario == scenario && x.At.Before(at) {
+		if x.Learner == learner && x.Scenario == scenario && x.At.Before(at) {
 			a, ok = x, true
 		}
 	}

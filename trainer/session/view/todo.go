@@ -34,7 +34,7 @@ const recent = 50
 
 // ReadToDo reads a learner's off the record; what cannot be read is left out and told.
 func ReadToDo(bank []scenarios.Scenario, past session.Past, learner string) (ToDo, error) {
-	drafts, derr := past.Drafts()
+	drafts, derr := past.Drafts(learner)
 	standings, serr := past.Standings(learner)
 	coupons, cerr := past.Recent(learner, recent)
 	return NewToDo(bank, drafts, standings, coupons), errors.Join(derr, serr, cerr)
