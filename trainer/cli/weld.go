@@ -37,24 +37,37 @@ With --json, one object of a stable shape (puddlewise help json).` +
 		Args:    noArguments,
 		RunE:    func(*cobra.Command, []string) error { return o.run() },
 	}
+	o.flags(cmd)
+	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object for scripts")
+	return cmd
+}
+
+// flags say what is welded.
+func (o *weldOptions) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file")
 	cmd.Flags().StringVar(&o.Answer, "answer", "", "the answer: a `FILE`, or the word model")
 	offer(cmd, "scenario", jointIDs)
 	offer(cmd, "answer", func() []string { return []string{modelAnswer} })
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
-	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object for scripts")
 	unitsFlag(cmd, &o.Units)
-	return cmd
 }
 
-func (o *weldOptions) run() error {
+// complete refuses a command without joint or answer.
+func (o *weldOptions) complete(command string) error {
 	for _, f := range []struct{ name, value, hint string }{
 		{"scenario", o.Scenario, "puddlewise joints lists the ids"},
 		{"answer", o.Answer, "a file, or model for the joint's own"},
 	} {
 		if f.value == "" {
-			return usageError("weld needs --%s\n%s", f.name, f.hint)
+			return usageError("%s needs --%s\n%s", command, f.name, f.hint)
 		}
+	}
+	return nil
+}
+
+func (o *weldOptions) run() error {
+	if err := o.complete("weld"); err != nil {
+		return err
 	}
 	sc, answer, system, err := o.read()
 	if err != nil {
