@@ -29,6 +29,11 @@ func (s Scenario) YAML() ([]byte, error) {
 	model := changes(s.Given, s.Model, s.Ask)
 	model.text("why", s.ModelWhy)
 	root.add("model", model)
+	worked := newMap()
+	for _, key := range s.Ask {
+		worked.text(key, s.Worked[key])
+	}
+	root.add("worked", worked)
 
 	mistakes := &yaml.Node{Kind: yaml.SequenceNode}
 	for _, m := range s.Mistakes {

@@ -14,6 +14,8 @@ import (
 const (
 	maxTitle = 60
 	maxText  = 600
+	// maxReason lets a reason stand under a form 80 columns wide, in two lines.
+	maxReason = 125
 )
 
 // Longest lists of a scenario.
@@ -57,7 +59,7 @@ type reader struct {
 func (l Loader) scenario(doc *strict.Doc, id string) (Scenario, error) {
 	r := reader{l, Scenario{ID: id}}
 	root := doc.Root("title", "revision", "level", "skills", "topics", "job", "bench", "access", "joint", "drawing",
-		"given", "ask", "model", "mistakes", "coaching", "hazards")
+		"given", "ask", "model", "worked", "mistakes", "coaching", "hazards")
 	r.sheet(root)
 	r.joint(root.Need("joint", "say kind, position and the members"))
 	r.drawing(root.Get("drawing"))
@@ -393,6 +395,7 @@ func (r *reader) answers(root strict.Map) {
 			}
 		}
 	}
+	r.worked(root.Get("worked"), asked)
 	mistakes, _ := root.Get("mistakes").List(maxMistakes)
 	for _, v := range mistakes {
 		r.mistake(v, asked, right)
@@ -409,6 +412,27 @@ func idle(v strict.Value, key string, s *Scenario) {
 	case "ac_balance", "ac_frequency":
 		if s.Given.Polarity != weld.AC && !slices.Contains(s.Ask, "polarity") {
 			v.Fail(fmt.Sprintf("the current is given as %s", s.Given.Polarity), "ask polarity too, or give polarity: "+string(weld.AC))
+		}
+	}
+}
+
+// worked reads why each field is set as the model sets it.
+func (r *reader) worked(v strict.Value, asked func(key string) bool) {
+	if !v.Given() {
+		return
+	}
+	m := v.Map(fieldKeys()...)
+	r.s.Worked = map[string]string{}
+	for _, key := range m.Keys() {
+		if at := m.Get(key); !asked(key) {
+			at.Fail("is not asked, so there is no choice to explain", "remove it, or list it under ask")
+		} else {
+			r.s.Worked[key], _ = at.Words(maxReason)
+		}
+	}
+	for _, key := range r.s.Ask {
+		if !m.Get(key).Given() {
+			m.Get(key).Fail("is asked, so a worked joint says why it is set as the model does", "give a short reason, or leave out worked")
 		}
 	}
 }

@@ -17,10 +17,11 @@ type Scenario struct {
 	Bench    string   // rods, cups and tungstens at hand, in words
 	Access   string   // body position and access, in words; may be empty
 	Task     weld.Task
-	Given    weld.Answer // what the joint sheet gives, complete: defaults with the file's own values
-	Ask      []string    // keys of the fields the learner decides, in the order asked
-	Model    weld.Answer // an accepted answer: Given with the file's model values
-	ModelWhy string      // why a good hand would choose so
+	Given    weld.Answer       // what the joint sheet gives, complete: defaults with the file's own values
+	Ask      []string          // keys of the fields the learner decides, in the order asked
+	Model    weld.Answer       // an accepted answer: Given with the file's model values
+	ModelWhy string            // why a good hand would choose so
+	Worked   map[string]string // for each asked key why a good hand sets it so; nil where the joint is not worked through
 	Mistakes []Mistake
 	Coaching Coaching
 	Hazards  []Hazard // those the file names and those the joint brings by itself

@@ -305,6 +305,12 @@ func (r *runner) answer(s *session.Session) error {
 			if s.Scenario().Coaching.Look != "" {
 				r.say(2, "(?? asks what to look at first in this joint)")
 			}
+			if s.Scenario().Worked != nil {
+				r.say(2, "(??? asks what a good hand sets here, and why)")
+			}
+			continue
+		case text == "???" && s.Scenario().Worked != nil:
+			r.say(2, view.Worked(s.Worked(e.Field.Key)))
 			continue
 		case text == "??":
 			r.say(2, s.Look())

@@ -35,7 +35,10 @@ func say(t *testing.T, rec *sessiontest.Recorder, opt Options, in io.Reader) str
 	t.Helper()
 	var out strings.Builder
 	so := sessiontest.Options(rec)
-	opt.In, opt.Out, opt.Bank, opt.Echo = in, &out, sessiontest.Bank(), true
+	opt.In, opt.Out, opt.Echo = in, &out, true
+	if opt.Bank == nil {
+		opt.Bank = sessiontest.Bank()
+	}
 	opt.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
 	opt.Past, opt.Now = rec, so.Now
 	require.NoError(t, Run(t.Context(), opt))
@@ -228,4 +231,12 @@ func TestTheWindowInLines(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(out, "Mapping amps and travel ..."), "it goes around")
 	out = talk(t, &sessiontest.Recorder{}, Options{Start: "T-01"}, "80", "120", "1.5", "push", "back", "window", "quit")
 	assert.Contains(t, out, "once you have said what went wrong")
+}
+
+func TestAWorkedFieldIsAskedFor(t *testing.T) {
+	bank := sessiontest.Bank()
+	bank[0].Worked = map[string]string{"amps": "about an amp for each thousandth."}
+	out := talk(t, &sessiontest.Recorder{}, Options{Bank: bank}, bank[0].ID, "?", "???", "quit")
+	assert.Contains(t, out, "(??? asks what a good hand sets here, and why)")
+	assert.Contains(t, out, "A good hand sets 60 A: about an amp for each thousandth.")
 }

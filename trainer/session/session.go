@@ -159,6 +159,18 @@ func (s *Session) Look() string {
 	return s.sc.Coaching.Look
 }
 
+// Worked gives what a good hand sets in a field, and why, and counts it as a hint;
+// ok is false when the joint is not worked through.
+func (s *Session) Worked(key string) (choice, reason string, ok bool) {
+	f, known := weld.FieldByKey(key)
+	reason = s.sc.Worked[key]
+	if !known || reason == "" {
+		return "", "", false
+	}
+	s.hinted["worked."+key] = true
+	return f.Show(s.sc.Model, s.System()), reason, true
+}
+
 // Advice gives why this joint behaves as it does and what a good hand would
 // try, and counts it as a hint for the coupons that follow.
 func (s *Session) Advice() []string {

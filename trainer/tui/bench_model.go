@@ -19,7 +19,7 @@ type benchModel struct {
 	focus   int
 	flagged map[string]bool // fields left with a text that cannot be taken
 	hint    string          // asked for, until another field is looked at
-	looked  bool            // the hint shown is the joint's, not the field's
+	asked   int             // how often at this field
 	typed   string          // letters typed into a field of choices
 }
 
@@ -65,7 +65,7 @@ func (m *benchModel) move(by int) {
 	if n := len(m.s.Entries()); n > 0 {
 		m.focus = ((m.focus+by)%n + n) % n
 	}
-	m.hint, m.typed, m.looked = "", "", false
+	m.hint, m.typed, m.asked = "", "", 0
 }
 
 // next takes the focus to the next field without a value; it stays where the
@@ -138,19 +138,25 @@ func (m *benchModel) clear() {
 	m.set(m.focus, "")
 }
 
-// ask shows the hint of the field in focus, and asked once more what to look at first.
+// ask shows the hint of the field in focus, asked once more what to look at first, and
+// then what a good hand sets, where the joint is worked through.
 func (m *benchModel) ask() {
 	e, ok := m.entry()
 	if !ok {
 		return
 	}
-	if m.hint != "" && !m.looked {
-		if look := m.s.Look(); look != "" {
-			m.hint, m.looked = look, true
+	key := e.Field.Key
+	says := []func() string{
+		func() string { return m.s.Hint(key) },
+		m.s.Look,
+		func() string { return view.Worked(m.s.Worked(key)) },
+	}
+	for range says {
+		m.hint = says[m.asked%len(says)]()
+		if m.asked++; m.hint != "" {
 			return
 		}
 	}
-	m.hint, m.looked = m.s.Hint(e.Field.Key), false
 }
 
 // ready says whether every field holds a value.

@@ -182,7 +182,7 @@ var keyTable = map[screenName][]command{
 		{act: actNext, keys: []stroke{named(tcell.KeyDown), named(tcell.KeyTab)}, name: "up/down", does: "field", help: "the field before or after, also tab and shift-tab", typing: true},
 		{act: actLeft, keys: []stroke{named(tcell.KeyLeft)}},
 		{act: actRight, keys: []stroke{named(tcell.KeyRight)}, name: "left/right", does: "change", help: "step through what a field offers, where it offers words", typing: true},
-		{act: actHint, keys: []stroke{char('?')}, name: "?", does: "hint", help: "a hint for this field; once more: what to look at first", typing: true},
+		{act: actHint, keys: []stroke{char('?')}, name: "?", does: "hint", help: "a hint for this field; again: what to look at; again: a worked choice", typing: true},
 		rowBack,
 		rowPageUp,
 		{act: actPageDown, keys: []stroke{named(tcell.KeyPgDn), named(tcell.KeyCtrlF)}, name: "pgdn", does: "more", help: "read on in the joint sheet; pgup goes back, also ctrl-f and ctrl-b"},

@@ -403,3 +403,26 @@ func TestWindowWhileItIsComputed(t *testing.T) {
 	assert.Len(t, m.lines(dark, 46, 36)[2:27], scoring.WindowY, "every row fits beside the findings of a 120 by 40 screen")
 	assert.Contains(t, m.lines(dark, 46, 36)[27].String(), "└")
 }
+
+// A joint that is worked through says, after the hints, what a good hand sets there.
+func TestAWorkedFieldIsAskedFor(t *testing.T) {
+	sc := sessiontest.Joint("T-01")
+	sc.Worked = map[string]string{"amps": "1.4 mm is 55 thou, and a tee wants a little more."}
+	s := session.New(sc, sessiontest.Options(nil))
+	m := newBenchModel(s)
+	m.ask()
+	assert.Contains(t, m.hint, "an amp for each thousandth")
+	m.ask()
+	assert.Contains(t, m.hint, "0.8 mm at the far end")
+	m.ask()
+	assert.Equal(t, "A good hand sets 60 A: 1.4 mm is 55 thou, and a tee wants a little more.", m.hint)
+	assert.Len(t, m.message(80), 1)
+	assert.Equal(t, 3, s.Hints(), "it counts as a hint")
+	m.ask()
+	assert.Contains(t, m.hint, "an amp for each thousandth")
+	m.move(1)
+	m.ask()
+	m.ask()
+	m.ask()
+	assert.NotContains(t, m.hint, "good hand", "travel is not worked through")
+}

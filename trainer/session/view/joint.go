@@ -75,6 +75,9 @@ func facts(sc scenarios.Scenario, sys weld.System) []Fact {
 	add("air", air(t, sys))
 	add("access", sc.Access)
 	add("bench", sc.Bench)
+	if sc.Worked != nil {
+		add("worked", "ask for a field's hint three times: what a good hand sets, and why")
+	}
 	return out
 }
 

@@ -11,6 +11,14 @@ func init() {
 	}
 }
 
+// Worked says what a good hand sets and why; "" when ok is false.
+func Worked(choice, reason string, ok bool) string {
+	if !ok {
+		return ""
+	}
+	return "A good hand sets " + choice + ": " + reason
+}
+
 // Words splits a text where a line may be broken: between words, but not between a
 // number and its unit.
 func Words(text string) []string {
