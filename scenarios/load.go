@@ -154,9 +154,16 @@ func (l Loader) read(base, shown string, open func() (*strict.Doc, error)) (Scen
 //go:embed bank/*.yaml
 var bankFS embed.FS
 
-var bank = sync.OnceValues(func() ([]Scenario, error) { return Loader{}.LoadFS(bankFS, "bank") })
+var bank = sync.OnceValues(func() ([]Scenario, error) {
+	all, err := Loader{}.LoadFS(bankFS, "bank")
+	slices.SortStableFunc(all, func(a, b Scenario) int {
+		return cmp.Or(cmp.Compare(a.Level, b.Level), cmp.Compare(deepest(a), deepest(b)))
+	})
+	return all, err
+})
 
-// Bank gives the scenarios that ship with the program, sorted by id. The slice
+// Bank gives the scenarios that ship with the program, in the order to learn them: by
+// level, within it by how much lies below their skills, then by id. The slice
 // is the caller's; what the scenarios point at is shared and stays as it is.
 func Bank() ([]Scenario, error) {
 	all, err := bank()

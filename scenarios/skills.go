@@ -46,6 +46,24 @@ var Skills = func() []string {
 	return names
 }()
 
+// depth says how many skills stand above one another up to this one; 1 for a first one.
+func depth(skill string) int {
+	most := 0
+	for _, n := range Needs(skill) {
+		most = max(most, depth(n))
+	}
+	return most + 1
+}
+
+// deepest is the depth of the joint's deepest skill.
+func deepest(s Scenario) int {
+	most := 0
+	for _, skill := range s.Skills {
+		most = max(most, depth(skill))
+	}
+	return most
+}
+
 // Needs gives the skills a skill builds on directly; none for a first one.
 func Needs(skill string) []string {
 	for _, s := range skills {

@@ -24,3 +24,37 @@ func TestSkillsBuildOnSkills(t *testing.T) {
 		}
 	}
 }
+
+// The bank's order builds: what a joint's skills build on has come up before, or comes
+// up in the same joint.
+func TestBankBuilds(t *testing.T) {
+	seen := map[string]bool{}
+	level := 0
+	for _, s := range bank(t) {
+		assert.GreaterOrEqual(t, s.Level, level, s.ID)
+		level = s.Level
+		for _, skill := range s.Skills {
+			seen[skill] = true
+		}
+		for _, skill := range s.Skills {
+			for _, n := range scenarios.Needs(skill) {
+				assert.True(t, seen[n], "%s: %s builds on %s, which no joint before it practises", s.ID, skill, n)
+			}
+		}
+	}
+}
+
+// Every skill that builds on nothing has a first joint that is worked through.
+func TestFirstSkillsAreWorkedThrough(t *testing.T) {
+	worked := map[string]bool{}
+	for _, s := range bank(t) {
+		for _, skill := range s.Skills {
+			worked[skill] = worked[skill] || s.Worked != nil && s.Level == 1
+		}
+	}
+	for _, skill := range scenarios.Skills {
+		if scenarios.Needs(skill) == nil {
+			assert.True(t, worked[skill], "no worked joint of level 1 practises %s", skill)
+		}
+	}
+}
