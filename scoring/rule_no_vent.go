@@ -6,6 +6,7 @@ import (
 
 	"puddlewise/scoring/metal"
 	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
 )
 
 // noVent: while the last of a hollow closes and freezes, the walls go on heating the
@@ -16,7 +17,7 @@ func noVent(e *evidence) reading {
 		return reading{}
 	}
 	closing, pressure, holds := e.lastBead()
-	return reading{
+	r := reading{
 		margin: math.Min(3, pressure/holds), from: e.task.Seam, to: e.task.Seam,
 		got: fmt.Sprintf("closed, no vent: %.1f kPa on the last pool", pressure/1000), want: "a 2 to 3 mm vent, or the last gap left open until cool",
 		why: fmt.Sprintf("no vent: in the %s the last pool takes to close and freeze the air inside warms and pushes with %.1f kPa; the pool's skin holds %.1f kPa, so it blows out",
@@ -24,6 +25,10 @@ func noVent(e *evidence) reading {
 		fix:    "drill a vent where the drawing allows, or let the part cool and close it hot and quick",
 		source: "gas law and heat balance; that the air keeps up with the walls is an estimate on the safe side",
 	}
+	if e.family == weld.Aluminium {
+		r.why += ", as aluminium does sooner than steel"
+	}
+	return r
 }
 
 // lastBead works out what the air in a hollow does while the seam's last pool closes

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"puddlewise/scoring/weld"
 )
@@ -254,4 +255,24 @@ func TestCoolingTimeAgainstTheWake(t *testing.T) {
 	wake := at(500) - at(800)
 	t.Logf("wake %.1f s, EN 1011-2 %.1f s", wake, e.t85())
 	assert.InDelta(t, 1, wake/e.t85(), 0.5)
+}
+
+// A hollow of aluminium blows out sooner than one of steel, and a warm one sooner yet:
+// hence let it cool, and close it hot and quick (common practice, no source).
+func TestClosingAHollow(t *testing.T) {
+	if brief() {
+		t.Skip("brief")
+	}
+	blows := func(on string, changes ...string) float64 {
+		s := setups(t)[on]
+		for i := 0; i < len(changes); i += 2 {
+			require.NoError(t, set(&s.task, &s.answer, changes[i], changes[i+1]))
+		}
+		_, pressure, holds := gather(s.task, s.answer, beadOf(t, s.task, s.answer)).lastBead()
+		return pressure / holds
+	}
+	steel, aluminium := blows("steel butt"), blows("aluminium butt")
+	assert.Greater(t, aluminium, 2*steel)
+	assert.Greater(t, blows("aluminium butt", "part_temp", "120 C"), 1.1*aluminium)
+	assert.Less(t, blows("steel butt", "amps", "75 A", "travel", "240 mm/min", "slope_down", "1 s"), 0.9*steel)
 }

@@ -109,6 +109,15 @@ func TestExit(t *testing.T) {
 	assert.Equal(t, Turbulent, usual(plain, flow(30)).Cover().Regime)
 }
 
+// A torch that leans back sends most of its gas ahead: a rod from the side has less.
+func TestAside(t *testing.T) {
+	leaning := func(j *Jet) { j.Lean = 15 * weld.Degree }
+	aside := func(j *Jet) { j.Aside = true }
+	assert.Less(t, usual(leaning, aside).Cover().Rod, usual(leaning).Cover().Rod)
+	upright := func(j *Jet) { j.Lean = 0 }
+	assert.Equal(t, usual(upright).Cover().Rod, usual(upright, aside).Cover().Rod)
+}
+
 // Densities and viscosities of mixes. Pure gases: handbooks, from memory (high).
 // Argon-helium half and half has a viscosity a little above both, 23 to 24 uPa s
 // (measured mixes, from memory, medium): a straight line between the two would not.
