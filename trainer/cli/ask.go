@@ -82,7 +82,7 @@ func kindsHelp() string {
 
 // desk makes questions of the joints; answers may be nil.
 func (a *app) desk(joints []scenarios.Scenario, answers session.Answers) *question.Desk {
-	return &question.Desk{Bank: joints, Judge: scoring.Judge, Estimate: scoring.Estimate, Answers: answers, Now: a.env.Now, NewID: a.env.NewID}
+	return &question.Desk{Bank: joints, Judge: scoring.Judge, Estimate: scoring.Estimate, Save: scoring.Save, Answers: answers, Now: a.env.Now, NewID: a.env.NewID}
 }
 
 func (o *askOptions) run(seeded bool) error {
@@ -119,7 +119,7 @@ func (o *askOptions) run(seeded bool) error {
 				o.Answer[i] = view.PickOption(q, i, strings.TrimSpace(o.Answer[i]), sys)
 			}
 		}
-		res, err := desk.Check(ctx, q, o.Answer)
+		res, err := desk.Check(ctx, q, o.Answer, sys)
 		if err != nil {
 			return usageError("--answer: %s", err)
 		}

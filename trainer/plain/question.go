@@ -58,7 +58,7 @@ func (r *runner) question(kind question.Kind, joint string, seed int64) (again b
 	for len(replies) < len(q.Parts) {
 		i := len(replies)
 		r.part(q, i, sys)
-		text, err := r.ask(replyPrompt(q, i, sys))
+		text, err := r.ask(replyPrompt(q, replies, sys))
 		if err == errBack && i > 0 {
 			replies = replies[:i-1]
 			continue
@@ -76,13 +76,16 @@ func (r *runner) question(kind question.Kind, joint string, seed int64) (again b
 		if text = view.PickOption(q, i, text, sys); text == "" {
 			continue
 		}
-		if err := q.Accept(i, text); err != nil {
-			r.say(2, err.Error())
+		if err := q.Accept(replies, text, sys); err != nil {
+			r.say(2, problem(err))
 			continue
 		}
 		replies = append(replies, text)
 	}
-	res, err := desk.Check(r.ctx, q, replies)
+	if q.Parts[len(q.Parts)-1].Typed {
+		r.say(0, "Welding ...")
+	}
+	res, err := desk.Check(r.ctx, q, replies, sys)
 	if r.ctx.Err() != nil {
 		return false, r.ctx.Err()
 	}
@@ -111,8 +114,12 @@ func (r *runner) question(kind question.Kind, joint string, seed int64) (again b
 	}
 }
 
-func replyPrompt(q *question.Question, part int, sys weld.System) string {
-	return fmt.Sprintf("answer (1 to %d): ", len(q.Parts[part].Options))
+// replyPrompt says what may be typed.
+func replyPrompt(q *question.Question, replies []string, sys weld.System) string {
+	if w := view.Wanted(q, replies, sys); w != "" {
+		return w + ": "
+	}
+	return fmt.Sprintf("answer (1 to %d): ", len(q.Parts[len(replies)].Options))
 }
 
 // lookAt says what there is to look at in a question.
@@ -149,7 +156,7 @@ func (c *console) result(q *question.Question, replies []string, r question.Resu
 	}
 	c.gap()
 	for _, f := range view.Reasons(q, r, sys) {
-		c.hang(2, 8, f.Label, f.Text)
+		c.hang(2, 9, f.Label, f.Text)
 	}
 }
 

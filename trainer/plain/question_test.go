@@ -26,6 +26,11 @@ func TestQuestionsInLines(t *testing.T) {
 	require.Len(t, rec.Asked, 1)
 	assert.Len(t, rec.Asked[0].Replies, 3)
 	assert.Empty(t, rec.Attempts)
+	out = talk(t, rec, opt, "ask T-01", "3", "amps", "n0", "back", "amps", "55 A", "quit")
+	for _, want := range []string{"Which one setting would you change?", "1  amps, now ", "amps (1 to 400 A):", `"n0" is not a current`, "change    amps ", "done    "} {
+		assert.Contains(t, out, want)
+	}
+	require.Len(t, rec.Asked, 2)
 	assert.NotContains(t, talk(t, rec, Options{}, "ask", "quit"), "What shall it be about?")
 	assert.Contains(t, talk(t, rec, opt, "ask T-99", "1", "back", "quit"), `there is no joint "T-99"`)
 }

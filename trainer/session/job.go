@@ -35,8 +35,8 @@ func Background[T any](work func() (T, error)) <-chan Result[T] {
 	return out
 }
 
-// await waits for a result or the end of ctx, and raises the work's panic again.
-func await[T any](ctx context.Context, results <-chan Result[T]) (T, error) {
+// Await waits for a result or the end of ctx, and raises the work's panic again.
+func Await[T any](ctx context.Context, results <-chan Result[T]) (T, error) {
 	select {
 	case <-ctx.Done():
 		var none T

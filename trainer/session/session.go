@@ -234,7 +234,7 @@ func (s *Session) Weld(ctx context.Context) (Attempt, error) {
 	if err != nil {
 		return Attempt{}, err
 	}
-	v, err := await(ctx, job.Start())
+	v, err := Await(ctx, job.Start())
 	if err != nil {
 		return Attempt{}, err
 	}
@@ -270,7 +270,7 @@ func (s *Session) Rescued(ctx context.Context) error {
 	}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	r, err := await(ctx, q.Start(ctx))
+	r, err := Await(ctx, q.Start(ctx))
 	if err != nil {
 		return err
 	}
@@ -308,7 +308,7 @@ func (s *Session) WindowNow(ctx context.Context, x Axes) (*scoring.Window, error
 	if q, ok := s.Survey(x); ok {
 		ctx, cancel := context.WithCancel(ctx)
 		defer cancel()
-		w, err := await(ctx, q.Start(ctx))
+		w, err := Await(ctx, q.Start(ctx))
 		if err != nil {
 			return nil, err
 		}

@@ -2,8 +2,10 @@ package tui
 
 import (
 	"context"
+	"strings"
 
 	"github.com/gdamore/tcell/v2"
+	"github.com/rivo/tview"
 
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/question"
@@ -21,6 +23,7 @@ type questionPage struct {
 	from  func() // where it was opened
 	stop  func() // ends what is under way; nil when nothing is
 	ticks int
+	input *tview.InputField // of what is typed
 	scroller
 }
 
@@ -28,7 +31,7 @@ type questionPage struct {
 func (a *app) toQuestions(joint string, from func()) {
 	desk := *a.opt.Questions
 	a.show(&questionPage{
-		basePage: basePage{a}, desk: desk, joint: joint, seed: desk.Seed(), from: from,
+		basePage: basePage{a}, input: newInput(a.look), desk: desk, joint: joint, seed: desk.Seed(), from: from,
 		questionModel: questionModel{kinds: question.Kinds(), sys: a.opt.Settings.Units},
 	})
 }
@@ -83,14 +86,15 @@ func (p *questionPage) compose(kind question.Kind) {
 func (p *questionPage) check() {
 	q, replies := p.q, p.replies
 	wait(p, func(ctx context.Context) <-chan session.Result[question.Result] {
-		return p.desk.Checked(ctx, q, replies)
+		return p.desk.Checked(ctx, q, replies, p.sys)
 	}, func(r question.Result, err error) {
 		if err != nil {
 			p.replies = nil
 			p.app.warn(err)
 			return
 		}
-		p.result, p.offset = &r, 0
+		p.tell(r)
+		p.offset = 0
 		p.app.warn(p.desk.Record(q, replies, r, p.app.opt.Settings.Name))
 	})
 }
@@ -116,7 +120,9 @@ func (p *questionPage) status() line {
 	case p.stop != nil:
 		return progressLine(p.ticks)
 	case p.wrong != "":
-		return line{{shorten(p.wrong, minWidth-2, p.app.look.glyph.dots), inkWarn}}
+		return line{{shorten(strings.ReplaceAll(p.wrong, "\n", "; "), minWidth-2, p.app.look.glyph.dots), inkWarn}}
+	case p.result != nil && len(p.coupons) > len(p.q.Coupons):
+		return line{{"coupon " + view.CouponLetter(len(p.coupons)-1) + " is yours: tab turns to it", inkFaint}}
 	}
 	return nil
 }
@@ -135,6 +141,10 @@ func (p *questionPage) draw(c canvas) {
 	} else {
 		block, p.offset = p.askLines(w), 0
 	}
+	typed := len(block)
+	if p.typed() {
+		block = append(block, nil) // the row it is typed in
+	}
 	y := p.drawSeen(c, c.h-len(block)-1)
 	if len(p.coupons) > 0 {
 		head := "what is to be seen"
@@ -145,7 +155,16 @@ func (p *questionPage) draw(c canvas) {
 		block = append(block, signLines(p.coupons[p.look].signs(), w, p.result != nil)...)
 	}
 	p.scroller.draw(c.sub(0, y, c.w, c.h-y), block)
+	if focus(p.input, p.typing()); p.typing() {
+		const box = 30
+		x := c.put(0, y+typed, "> [ ", inkFocus)
+		p.input.SetRect(c.x+x, c.y+y+typed, box, 1)
+		p.input.Draw(c.screen)
+		c.put(x+box, y+typed, " ]", inkFocus)
+	}
 }
+
+func (p *questionPage) typing() bool { return p.typed() && p.stop == nil }
 
 // drawSeen draws what there is to look at in so many rows and gives the row under it:
 // the faces of all coupons where there is room for them beside the signs, else of one.
@@ -202,7 +221,13 @@ func (p *questionPage) do(act action) {
 		case p.q == nil:
 			p.compose(p.kinds[p.cursor])
 		case p.asking():
-			p.say(itoa(p.cursor + 1))
+			reply := itoa(p.cursor + 1)
+			if p.typed() {
+				reply = text(p.input.GetText())
+			}
+			if p.say(reply); p.wrong == "" {
+				p.input.SetText("")
+			}
 			if !p.asking() {
 				p.check()
 			}
@@ -228,7 +253,7 @@ func (p *questionPage) do(act action) {
 				p.replies = nil
 			}
 		case p.q != nil && len(p.replies) > 0 && p.result == nil:
-			p.replies, p.cursor = p.replies[:len(p.replies)-1], 0
+			p.replies, p.cursor, p.wrong = p.replies[:len(p.replies)-1], 0, ""
 		case p.q != nil:
 			p.drop()
 		default:
@@ -238,8 +263,18 @@ func (p *questionPage) do(act action) {
 }
 
 func (p *questionPage) key(ev *tcell.EventKey) {
+	if p.typing() {
+		feed(p.input, ev)
+		return
+	}
 	if ev.Key() == tcell.KeyRune && p.stop == nil {
 		p.number(ev.Rune())
+	}
+}
+
+func (p *questionPage) paste(s string) {
+	if p.typing() {
+		p.input.PasteHandler()(text(s), func(tview.Primitive) {})
 	}
 }
 

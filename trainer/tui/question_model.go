@@ -23,15 +23,28 @@ type questionModel struct {
 // take takes a question that has been made.
 func (m *questionModel) take(q *question.Question) {
 	m.q, m.coupons, m.look, m.replies, m.result, m.cursor, m.wrong = q, nil, 0, nil, nil, 0, ""
-	scale := 0.0 // one for all of them
 	for _, c := range q.Coupons {
-		m.coupons = append(m.coupons, couponModel{
-			task: q.Scenario.Task, try: session.Attempt{Task: q.Scenario.Task, Answer: c.Answer, Verdict: c.Verdict}, sys: m.sys, blind: true,
-		})
-		scale = max(scale, stripHeight(c.Verdict.Coupon))
+		m.lay(c)
+	}
+}
+
+// lay puts a coupon beside the others, all to one scale.
+func (m *questionModel) lay(c question.Coupon) {
+	t := m.q.Scenario.Task
+	m.coupons = append(m.coupons, couponModel{task: t, try: session.Attempt{Task: t, Answer: c.Answer, Verdict: c.Verdict}, sys: m.sys, blind: true})
+	scale := 0.0
+	for _, other := range m.coupons {
+		scale = max(scale, stripHeight(other.try.Verdict.Coupon))
 	}
 	for i := range m.coupons {
 		m.coupons[i].mm = scale
+	}
+}
+
+// tell takes how the answer came out, and a coupon it was tried on.
+func (m *questionModel) tell(r question.Result) {
+	if m.result = &r; r.Tried != nil && len(r.Tried.Verdict.Coupon.Stations) > 0 {
+		m.lay(*r.Tried)
 	}
 }
 
@@ -50,12 +63,15 @@ func (m *questionModel) drop() {
 // asking says whether a part waits for its answer.
 func (m *questionModel) asking() bool { return m.q != nil && len(m.replies) < len(m.q.Parts) }
 
+// typed says whether the part that waits wants something typed.
+func (m *questionModel) typed() bool { return m.asking() && m.q.Parts[len(m.replies)].Typed }
+
 // rows counts what the cursor can mark.
 func (m *questionModel) rows() int {
 	switch {
 	case m.q == nil:
 		return len(m.kinds)
-	case m.asking():
+	case m.asking() && !m.typed():
 		return len(m.q.Parts[len(m.replies)].Options)
 	}
 	return 0
@@ -73,8 +89,8 @@ func (m *questionModel) number(r rune) {
 // say answers the part that is asked; what cannot be taken is told and asked again.
 func (m *questionModel) say(reply string) {
 	part := len(m.replies)
-	if err := m.q.Accept(part, reply); err != nil {
-		m.wrong = err.Error()
+	if err := m.q.Accept(m.replies, reply, m.sys); err != nil {
+		m.wrong = problem(err)
 		return
 	}
 	m.replies, m.cursor, m.wrong = append(m.replies, reply), 0, ""
@@ -112,6 +128,9 @@ func (m *questionModel) askLines(w int) []line {
 	part := len(m.replies)
 	for _, l := range wrap(view.PartText(m.q, part, m.sys), w) {
 		out = append(out, line{{l, inkStrong}})
+	}
+	if m.typed() {
+		return append(out, paragraph(view.Wanted(m.q, m.replies, m.sys), w, inkFaint)...)
 	}
 	for i, text := range view.OptionTexts(m.q, part, m.sys) {
 		mark, in := "  ", inkPlain

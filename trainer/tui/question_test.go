@@ -58,6 +58,9 @@ func TestScreensOfQuestions(t *testing.T) {
 				l.Press("enter")
 			}
 			l.Golden(name("question-which-told"))
+			l.Press("esc", "down", "enter").Golden(name("question-one"))
+			l.Press("enter").Type("n0").Press("enter").Golden(name("question-one-wrong"))
+			l.Press("ctrl-u").Type("55").Press("enter").Golden(name("question-one-told"))
 		})
 	}
 }

@@ -29,6 +29,7 @@ type Kind string
 const (
 	Spot  Kind = "spot"  // a coupon: what is wrong with it, which setting, where
 	Which Kind = "which" // coupons: which settings made which
+	One   Kind = "one"   // a coupon: one setting that saves it
 )
 
 // kinds says how each is made and checked.
@@ -38,6 +39,7 @@ var kinds = []struct {
 }{
 	{Spot, spot},
 	{Which, which},
+	{One, change},
 }
 
 // Kinds lists the kinds of question.
@@ -75,20 +77,23 @@ const (
 	Setting About = "setting" // which setting did it
 	Along   About = "place"   // where along the seam
 	Made    About = "made"    // which settings made a coupon
+	Change  About = "change"  // which setting to change
+	Value   About = "value"   // what to change it to
 )
 
-// Part is one thing asked. It has options, of which one is chosen, or a number is typed.
+// Part is one thing asked. It has options, of which one is chosen, or a value is typed.
 type Part struct {
 	About   About
 	Coupon  int // the one it asks about
 	Options []Option
+	Typed   bool
 	right   int // of the options; -1 where the model judges what was chosen
 }
 
 // Option is one of the answers offered. Only what its part is about is set.
 type Option struct {
 	Rule   string       // Finding
-	Fields []weld.Field // Setting
+	Fields []weld.Field // Setting, Change
 	Place  Place        // Along
 	Made   weld.Answer  // Made
 }
@@ -108,6 +113,9 @@ const (
 type Result struct {
 	Right []bool // part by part
 	Truth []int  // the option that is right, part by part; -1 where there is none
+
+	Tried  *Coupon         // Change: the coupon of the change, else nil
+	Rescue *scoring.Rescue // Change: the smallest change found; nil for none
 }
 
 // Share says how much of it is right, 0 to 1.
@@ -126,6 +134,7 @@ type Desk struct {
 	Bank     []scenarios.Scenario
 	Judge    session.Judge   // what is shown; scoring.Judge in the program
 	Estimate session.Judge   // what is only looked through; scoring.Estimate
+	Save     session.Save    // nil: the smallest change is not looked for
 	Answers  session.Answers // nil: nothing is recorded
 	Now      func() time.Time
 	NewID    func() string
@@ -161,9 +170,13 @@ const joints = 12
 
 // Compose makes the question of a seed: the same bank, kind, joint and seed give the
 // same question. An empty kind or joint lets the seed choose. It welds, so it takes a
-// second or two; the end of ctx stops it between two welds. The error says that a kind
-// or joint is not known, or that nothing of the kind can be asked of the joint.
+// second or two. The error says that a kind or joint is not known, that nothing of the
+// kind can be asked of the joint, or that ctx ended.
 func (d Desk) Compose(ctx context.Context, kind Kind, joint string, seed int64) (*Question, error) {
+	return session.Await(ctx, d.Composed(ctx, kind, joint, seed))
+}
+
+func (d Desk) compose(ctx context.Context, kind Kind, joint string, seed int64) (*Question, error) {
 	bank := slices.Clone(d.Bank)
 	if joint != "" {
 		sc, err := scenarios.Find(d.Bank, joint)
@@ -176,8 +189,10 @@ func (d Desk) Compose(ctx context.Context, kind Kind, joint string, seed int64) 
 	h.Write([]byte(kind))
 	rng := rand.New(rand.NewPCG(uint64(seed), h.Sum64()))
 	rng.Shuffle(len(bank), func(i, j int) { bank[i], bank[j] = bank[j], bank[i] })
-	turns := rng.Perm(len(kinds))
-	if kind != "" {
+	var turns []int
+	if kind == "" {
+		turns = rng.Perm(len(kinds))
+	} else {
 		i := slices.Index(Kinds(), kind)
 		if i < 0 {
 			return nil, fmt.Errorf("there is no question kind %.40q\nallowed: %s", kind, list(Kinds()))
@@ -207,9 +222,25 @@ func list(ks []Kind) string {
 	return strings.Join(out, ", ")
 }
 
-// Accept says what is wrong with a reply to a part, as typed; nil when it can be checked.
-func (q *Question) Accept(part int, reply string) error {
-	_, err := q.choice(part, reply)
+// Field gives the setting whose value the next part wants typed, after these replies; ok
+// is false where it wants something else.
+func (q *Question) Field(replies []string) (f weld.Field, ok bool) {
+	if len(replies) < len(q.Parts) && q.Parts[len(replies)].About == Value {
+		if i, err := q.choice(0, replies[0]); err == nil {
+			return q.Parts[0].Options[i].Fields[0], true
+		}
+	}
+	return weld.Field{}, false
+}
+
+// Accept says what is wrong with a reply to the part that follows these replies, as
+// typed in units of sys; nil when it can be checked.
+func (q *Question) Accept(replies []string, reply string, sys weld.System) error {
+	if f, ok := q.Field(replies); ok {
+		_, err := q.changedTo(f, reply, sys)
+		return err
+	}
+	_, err := q.choice(len(replies), reply)
 	return err
 }
 
@@ -223,29 +254,49 @@ func (q *Question) choice(part int, reply string) (int, error) {
 	return i - 1, nil
 }
 
-// Check says how the replies came out, one for each part. It may weld. The error says
-// which reply cannot be taken, or that ctx ended.
-func (d Desk) Check(ctx context.Context, q *Question, replies []string) (Result, error) {
-	if len(replies) != len(q.Parts) {
-		return Result{}, fmt.Errorf("the question has %d parts and %d were answered\nanswer every part", len(q.Parts), len(replies))
-	}
+// Check says how the replies came out, one for each part, typed in units of sys. It may
+// weld. The error says which reply cannot be taken, or that ctx ended.
+func (d Desk) Check(ctx context.Context, q *Question, replies []string, sys weld.System) (Result, error) {
+	return session.Await(ctx, d.Checked(ctx, q, replies, sys))
+}
+
+func (d Desk) check(ctx context.Context, q *Question, replies []string, sys weld.System) (Result, error) {
 	r := Result{}
-	for i, p := range q.Parts {
-		c, err := q.choice(i, replies[i])
-		if err != nil {
-			return Result{}, err
+	if len(replies) != len(q.Parts) {
+		return r, fmt.Errorf("the question has %s and %d were answered\nanswer every part", counted(len(q.Parts), "part"), len(replies))
+	}
+	for i := range q.Parts {
+		if err := q.Accept(replies[:i], replies[i], sys); err != nil {
+			return r, err
 		}
+	}
+	if f, ok := q.Field(replies[:1]); ok {
+		a, err := q.changedTo(f, replies[1], sys)
+		if err == nil {
+			err = d.try(ctx, q, a, &r)
+		}
+		return r, err
+	}
+	for i, p := range q.Parts {
+		c, _ := q.choice(i, replies[i])
 		r.Right, r.Truth = append(r.Right, c == p.right), append(r.Truth, p.right)
 	}
 	return r, ctx.Err()
 }
 
-// Composed makes a question off the calling goroutine.
-func (d Desk) Composed(ctx context.Context, kind Kind, joint string, seed int64) <-chan session.Result[*Question] {
-	return session.Background(func() (*Question, error) { return d.Compose(ctx, kind, joint, seed) })
+func counted(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %ss", n, one)
 }
 
-// Checked checks off the calling goroutine.
-func (d Desk) Checked(ctx context.Context, q *Question, replies []string) <-chan session.Result[Result] {
-	return session.Background(func() (Result, error) { return d.Check(ctx, q, replies) })
+// Composed is Compose off the calling goroutine.
+func (d Desk) Composed(ctx context.Context, kind Kind, joint string, seed int64) <-chan session.Result[*Question] {
+	return session.Background(func() (*Question, error) { return d.compose(ctx, kind, joint, seed) })
+}
+
+// Checked is Check off the calling goroutine.
+func (d Desk) Checked(ctx context.Context, q *Question, replies []string, sys weld.System) <-chan session.Result[Result] {
+	return session.Background(func() (Result, error) { return d.check(ctx, q, replies, sys) })
 }

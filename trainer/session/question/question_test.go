@@ -55,7 +55,11 @@ func fromBank(t testing.TB) question.Desk {
 
 // truths gives the right replies, by checking the first option of every part.
 func truths(t testing.TB, d question.Desk, q *question.Question) []string {
-	r, err := d.Check(t.Context(), q, slices.Repeat([]string{"1"}, len(q.Parts)))
+	var replies []string
+	for _, p := range q.Parts {
+		replies = append(replies, map[bool]string{false: "1", true: "77"}[p.Typed])
+	}
+	r, err := d.Check(t.Context(), q, replies, weld.Metric)
 	require.NoError(t, err)
 	var out []string
 	for _, i := range r.Truth {
@@ -81,7 +85,7 @@ func TestTheRightAnswersAreTheVerdicts(t *testing.T) {
 	}[f.Rule]
 	assert.Equal(t, want, [3]string{said(0), said(1), said(2)})
 
-	r, err := d.Check(t.Context(), q, right)
+	r, err := d.Check(t.Context(), q, right, weld.Metric)
 	require.NoError(t, err)
 	assert.Equal(t, 1.0, r.Share())
 	wrong := slices.Clone(right)
@@ -89,7 +93,7 @@ func TestTheRightAnswersAreTheVerdicts(t *testing.T) {
 	if right[2] == "1" {
 		wrong[2] = "2"
 	}
-	r, err = d.Check(t.Context(), q, wrong)
+	r, err = d.Check(t.Context(), q, wrong, weld.Metric)
 	require.NoError(t, err)
 	assert.Equal(t, []bool{true, true, false}, r.Right)
 }
@@ -108,14 +112,42 @@ func TestWhichCouponCameFromWhich(t *testing.T) {
 	}
 }
 
+// Whatever change is proposed, it is right exactly when the model accepts it.
+func TestAChangeIsWelded(t *testing.T) {
+	d := *sessiontest.Desk(nil)
+	for seed := range int64(4) {
+		q, err := d.Compose(t.Context(), question.One, "T-01", seed)
+		require.NoError(t, err)
+		assert.Equal(t, scoring.Reject, q.Coupons[0].Verdict.Outcome)
+		for i, o := range q.Parts[0].Options {
+			n := strconv.Itoa(i + 1)
+			for _, value := range map[string][]string{"amps": {"50", "80 A", "400 A"}, "travel": {"4 ipm"}, "dab": {"1 mm", "0.08 in"}, "direction": {"drag"}}[o.Fields[0].Key] {
+				r, err := d.Check(t.Context(), q, []string{n, value}, weld.Metric)
+				require.NoError(t, err, value)
+				v, err := sessiontest.Judge(q.Scenario.Task, r.Tried.Answer)
+				require.NoError(t, err)
+				assert.Equal(t, v, r.Tried.Verdict)
+				assert.Equal(t, v.Outcome == scoring.Accept, r.Share() == 1)
+				if r.Rescue != nil {
+					assert.Equal(t, scoring.Accept, r.Rescue.Verdict.Outcome)
+				}
+				assert.Contains(t, view.Outcomes(q, []string{n, value}, r, weld.Metric)[0].Text, o.Fields[0].Label+" ")
+			}
+			for _, value := range []string{"", "-3", "999999", "what", o.Fields[0].Get(q.Coupons[0].Answer)} {
+				assert.Error(t, q.Accept([]string{n}, value, weld.Metric), "%s: %q", o.Fields[0].Key, value)
+			}
+		}
+	}
+}
+
 func TestWhatCannotBeAnsweredIsSaid(t *testing.T) {
 	d := *sessiontest.Desk(nil)
 	q, err := d.Compose(t.Context(), question.Spot, "t-01", 1)
 	require.NoError(t, err)
 	for _, reply := range []string{"", "0", "5", "-1", "two", "1.5", "99999999999999999999"} {
-		assert.ErrorContains(t, q.Accept(0, reply), "a number from 1 to", reply)
+		assert.ErrorContains(t, q.Accept(nil, reply, weld.Metric), "a number from 1 to", reply)
 	}
-	_, err = d.Check(t.Context(), q, []string{"1"})
+	_, err = d.Check(t.Context(), q, []string{"1"}, weld.Metric)
 	assert.ErrorContains(t, err, "answer every part")
 	_, err = d.Compose(t.Context(), "spott", "", 1)
 	assert.ErrorContains(t, err, "allowed: spot")
@@ -165,7 +197,10 @@ func TestNeitherPlaceNorLengthTells(t *testing.T) {
 		for seed := range int64(seeds) {
 			q, err := d.Compose(t.Context(), kind, "", seed)
 			require.NoError(t, err)
-			r, err := d.Check(t.Context(), q, truths(t, d, q))
+			if slices.ContainsFunc(q.Parts, func(p question.Part) bool { return p.Typed }) {
+				break
+			}
+			r, err := d.Check(t.Context(), q, truths(t, d, q), weld.Metric)
 			require.NoError(t, err)
 			for i, p := range q.Parts {
 				if r.Truth[i] < 0 {

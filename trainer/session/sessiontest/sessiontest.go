@@ -417,7 +417,7 @@ func (r *Recorder) Attempt(id string) (session.Attempt, error) {
 func Desk(rec *Recorder) *question.Desk {
 	n := 0
 	d := &question.Desk{
-		Bank: Bank(), Judge: Judge, Estimate: Judge,
+		Bank: Bank(), Judge: Judge, Estimate: Judge, Save: Save,
 		Now:   func() time.Time { return Time },
 		NewID: func() string { n++; return fmt.Sprintf("answer-%d", n) },
 	}

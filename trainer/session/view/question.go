@@ -14,6 +14,7 @@ import (
 // kindWords says for each kind of question what it is called and what it asks.
 var kindWords = map[question.Kind][2]string{
 	question.Spot:  {"what is wrong with it", "a spoilt coupon: what is wrong, which setting did it, and where"},
+	question.One:   {"one change", "a rejected coupon: one setting and its new value, welded again"},
 	question.Which: {"which is which", "two or three coupons of one joint: which settings made which"},
 }
 
@@ -41,6 +42,10 @@ func PartText(q *question.Question, part int, sys weld.System) string {
 		return "Where along the seam?"
 	case question.Made:
 		return "Which settings made coupon " + CouponLetter(q.Parts[part].Coupon) + "?"
+	case question.Change:
+		return "It is rejected. Which one setting would you change?"
+	case question.Value:
+		return "What shall it be instead?"
 	}
 	return ""
 }
@@ -60,17 +65,24 @@ func partLabel(p question.Part) string {
 func OptionTexts(q *question.Question, part int, sys weld.System) []string {
 	var out []string
 	for _, o := range q.Parts[part].Options {
-		out = append(out, optionText(q.Parts[part], o, sys))
+		out = append(out, optionText(q, q.Parts[part], o, sys))
 	}
 	return out
 }
 
-func optionText(p question.Part, o question.Option, sys weld.System) string {
+func optionText(q *question.Question, p question.Part, o question.Option, sys weld.System) string {
 	switch p.About {
 	case question.Finding:
 		return session.CauseOf(o.Rule).Text
 	case question.Setting:
 		return fieldWords(o.Fields)
+	case question.Change:
+		f, a := o.Fields[0], q.Coupons[0].Answer
+		text := f.Label + ", now " + f.Show(a, sys)
+		if f.Key == "amps" && a.AmpsEnd > 0 {
+			text += " (" + a.AmpsEnd.Show(sys) + " at the end goes with it)"
+		}
+		return text
 	case question.Made:
 		return made(p, o.Made, sys)
 	case question.Along:
@@ -97,6 +109,15 @@ func fieldWords(fs []weld.Field) string {
 		out = append(out, f.Label)
 	}
 	return strings.Join(out, " and ")
+}
+
+// Wanted says what may be typed for the part that follows these replies; empty where an
+// option is chosen.
+func Wanted(q *question.Question, replies []string, sys weld.System) string {
+	if f, ok := q.Field(replies); ok {
+		return f.Label + " (" + Allowed(f, sys) + ")"
+	}
+	return ""
 }
 
 // ReplyText says what was answered to a part.
@@ -141,6 +162,13 @@ type PartOutcome struct {
 // Outcomes says part by part what is right, and what was said where that was not.
 func Outcomes(q *question.Question, replies []string, r question.Result, sys weld.System) []PartOutcome {
 	var out []PartOutcome
+	if r.Tried != nil {
+		o := PartOutcome{Right: r.Right[0], Mark: "+", Label: "change", Text: MadeBy(q.Coupons[0].Answer, r.Tried.Answer, sys) + ": accepted"}
+		if !o.Right {
+			o.Mark, o.Text = "x", strings.TrimSuffix(o.Text, "accepted")+Said(r.Tried.Verdict.Reason, sys)
+		}
+		return append(out, o)
+	}
 	for i, p := range q.Parts {
 		o := PartOutcome{Right: r.Right[i], Mark: "+", Label: partLabel(p)}
 		texts := OptionTexts(q, i, sys)
@@ -176,6 +204,9 @@ func RightWords(r question.Result) string {
 // Reasons says why: what the model found on the coupons, and what was done.
 func Reasons(q *question.Question, r question.Result, sys weld.System) []Fact {
 	var out []Fact
+	if r.Tried != nil && r.Rescue != nil {
+		out = append(out, Fact{"smallest", RescueWords(r.Rescue, sys)})
+	}
 	if q.Title != "" {
 		done := q.Title
 		if len(q.Coupons) > 0 {
