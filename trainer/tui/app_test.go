@@ -215,6 +215,9 @@ func TestTheRecordShowsWhatWasWelded(t *testing.T) {
 	l.Press("enter").Sees("You said root not fused", "burn-through     31 x", "recorded", "smallest change that holds").Press("tab").Sees("settings window  1 of 3", "dab every, mm").Press("tab")
 	l.Press("esc", "esc").Sees("> today 09:30      T-01  REJECT").Press("enter", "w").Sees("[ 1.5").Press("esc").Sees("puddlewise: the record")
 	assert.Len(t, l.Record.Attempts, 2, "looking adds nothing")
+	require.NoError(t, l.Walker.Resize(120, 40))
+	l.Sees("> today 09:30", "skill, weakest first").SeesNot("tab skills")
+	l.Press("esc").Choose("T-01").Fill("60", "120", "3").Weld().Say("it is good").Press("n", "esc", "esc", "r").Sees("1 joint due again")
 }
 
 func TestTwoCouponsBesideEachOther(t *testing.T) {

@@ -39,12 +39,17 @@ func (p *recordPage) title() (string, line) {
 }
 
 func (p *recordPage) draw(c canvas) {
-	const skills, coupons = 68, 80 // cells the two need
-	p.wide = c.w >= coupons+skills+3
+	const coupons, apart = 80, 3 // cells the list takes with the joints' titles
+	skills := skillsWide
+	if c.w < coupons+apart+skills {
+		skills = skillsNarrow
+	}
+	beside := p.skillLines(skills)
+	p.wide = c.w >= wideScreen && len(beside) < c.h
 	switch {
 	case p.wide:
-		c.sub(c.w-skills, 0, skills, c.h).lines(1, p.skillLines(skills))
-		c = c.sub(0, 0, c.w-skills-3, c.h)
+		c.sub(c.w-skills, 0, skills, c.h).lines(1, beside)
+		c = c.sub(0, 0, c.w-skills-apart, c.h)
 	case p.turned:
 		p.skillReader.draw(c.sub(0, 1, c.w, c.h-1), p.skillLines(c.w-2))
 		return

@@ -99,17 +99,31 @@ func (m *recordModel) couponLine(i, when, id, title, outcome, w int, dots string
 	return append(l, span{shorten(session.InWords(b.Finding), w-width(l.String()), dots), inkFaint})
 }
 
+// Cells of the list of skills, with the day each came up last and without.
+const (
+	skillsWide   = 68
+	skillsNarrow = 50
+)
+
 // skillLines says how each skill stands, the weakest first.
 func (m *recordModel) skillLines(w int) []line {
-	const skill, word, seen = 31, 14, 6
-	out := []line{{{padTo("skill, weakest first", skill) + padTo("stands", word) + padTo("seen", seen) + "last", inkFaint}}}
+	const skill, word, seen = 32, 14, 6
+	head, last := padTo("skill, weakest first", skill)+padTo("stands", word)+"seen", w >= skillsWide
+	if last {
+		head += "  last"
+	}
+	out := []line{{{head, inkFaint}}}
 	var never []string
 	for _, s := range m.skills {
 		if s.Seen == 0 {
 			never = append(never, s.Name)
 			continue
 		}
-		out = append(out, line{{padTo(s.Name, skill) + padTo(s.Word(), word) + padTo(padLeft(itoa(s.Seen), 4), seen), inkPlain}, {view.When(s.Last, m.now), inkFaint}})
+		l := line{{padTo(s.Name, skill) + padTo(s.Word(), word) + padTo(padLeft(itoa(s.Seen), 4), seen), inkPlain}}
+		if last {
+			l = append(l, span{view.When(s.Last, m.now), inkFaint})
+		}
+		out = append(out, l)
 	}
 	if never != nil {
 		out = append(append(out, nil), labelled("not yet", strings.Join(never, ", "), 9, w, inkFaint)...)
@@ -143,6 +157,9 @@ func (m *recordModel) aboutLines(w int) []line {
 // totals says in a line what there is.
 func (m *recordModel) totals() string {
 	out := fmt.Sprintf("%s, %d accepted", view.Counted(m.todo.Tried, "coupon"), m.todo.Accepted)
+	if n := len(m.todo.Due); n > 0 {
+		out += ", " + view.Counted(n, "joint") + " due again"
+	}
 	if n := len(m.coupons); n < m.todo.Tried {
 		out = fmt.Sprintf("the last %d of ", n) + out
 	}
