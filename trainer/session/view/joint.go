@@ -73,6 +73,9 @@ func facts(sc scenarios.Scenario, sys weld.System) []Fact {
 	add("held", string(t.Chill))
 	add("part", part(t, sys))
 	add("air", air(t, sys))
+	if t.Blocked {
+		add("room", "something stands ahead of the seam: no way in there for a flat rod")
+	}
 	add("access", sc.Access)
 	add("bench", sc.Bench)
 	if sc.Worked != nil {
@@ -163,9 +166,6 @@ func air(t weld.Task, sys weld.System) string {
 	}
 	if t.Throat {
 		parts = append(parts, "a tight throat the cup cannot enter")
-	}
-	if t.Blocked {
-		parts = append(parts, "no room ahead of the seam for a flat rod")
 	}
 	if t.ClosedVolume {
 		parts = append(parts, "the weld closes a hollow")
