@@ -217,7 +217,7 @@ func TestTheRecordShowsWhatWasWelded(t *testing.T) {
 	assert.Len(t, l.Record.Attempts, 2, "looking adds nothing")
 	require.NoError(t, l.Walker.Resize(120, 40))
 	l.Sees("> today 09:30", "skill, weakest first").SeesNot("tab skills")
-	l.Press("esc").Choose("T-01").Fill("60", "120", "3").Weld().Say("it is good").Press("n", "esc", "esc", "r").Sees("1 joint due again")
+	l.Press("esc").Choose("T-01").Fill("60", "120", "3").Weld().Say("it is good").Press("n", "esc", "esc", "r").Sees("1 due again")
 }
 
 func TestTwoCouponsBesideEachOther(t *testing.T) {

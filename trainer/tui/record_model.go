@@ -158,10 +158,10 @@ func (m *recordModel) aboutLines(w int) []line {
 func (m *recordModel) totals() string {
 	out := fmt.Sprintf("%s, %d accepted", view.Counted(m.todo.Tried, "coupon"), m.todo.Accepted)
 	if n := len(m.todo.Due); n > 0 {
-		out += ", " + view.Counted(n, "joint") + " due again"
+		out += fmt.Sprintf(", %d due again", n)
 	}
 	if n := len(m.coupons); n < m.todo.Tried {
-		out = fmt.Sprintf("the last %d of ", n) + out
+		out = fmt.Sprintf("last %d of ", n) + strings.TrimSuffix(out, " again")
 	}
 	return out
 }
