@@ -62,8 +62,12 @@ func looks(t weld.Task) []look {
 	}
 	switch {
 	case t.Joint.Fillet():
-		asked := t.LegAsked()
-		throat := weld.Length(float64(asked) / math.Sqrt2)
+		between := func(*Station) float64 { return math.Pi / 2 }
+		if t.Joint == weld.TubeSaddle {
+			round := t.Round()
+			between = func(s *Station) float64 { return round.Between(s.At) }
+		}
+		throat := func(s *Station) weld.Length { return weld.Length(throatOf(float64(t.LegAsked()), between(s))) }
 		chord := func(s *Station) weld.Length {
 			a, b := float64(s.LegA), float64(s.LegB)
 			return weld.Length(math.Sqrt(float64(a*a) + float64(b*b)))
@@ -71,8 +75,8 @@ func looks(t weld.Task) []look {
 		return append(all,
 			look{id: visual.Convexity, name: "convexity", much: func(s *Station) weld.Length { return least(s.Cap) }, width: chord},
 			look{id: visual.UnequalLegs, name: "unequal legs", much: func(s *Station) weld.Length { return weld.Length(math.Abs(float64(s.LegA - s.LegB))) }},
-			look{id: visual.ThroatTooSmall, name: "throat too small", much: func(s *Station) weld.Length { return least(throat - s.Throat) }},
-			look{id: visual.ThroatTooBig, name: "throat too big", much: func(s *Station) weld.Length { return least(s.Throat - throat) }},
+			look{id: visual.ThroatTooSmall, name: "throat too small", much: func(s *Station) weld.Length { return least(throat(s) - s.Throat) }},
+			look{id: visual.ThroatTooBig, name: "throat too big", much: func(s *Station) weld.Length { return least(s.Throat - throat(s)) }},
 			look{id: visual.ToeAngle, name: "toe angle"},
 		)
 	case t.Joint == weld.SquareButt || t.Joint == weld.TubeButt:

@@ -238,12 +238,12 @@ func (e *evidence) legFromFiller(s *puddle.Station) float64 {
 	return (math.Sqrt(float64(s.Gap*s.Gap)+float64(2*float64(sin*e.bead.BeadArea))) - s.Gap) / sin
 }
 
-// throatOf gives the throat, m, of equal legs that are flat in the corner at a station.
-func throatOf(leg float64, s *puddle.Station) float64 {
-	if s.Between == math.Pi/2 {
+// throatOf gives the throat, m, of equal legs that are flat in a corner of so many rad.
+func throatOf(leg, between float64) float64 {
+	if between == math.Pi/2 {
 		return leg / math.Sqrt2
 	}
-	return float64(leg * detmath.Cos(s.Between/2))
+	return float64(leg * detmath.Cos(between/2))
 }
 
 // oxidises gives the temperature above which the weaker member takes oxide, C.

@@ -14,8 +14,8 @@ func overfill(e *evidence) reading {
 	r := reading{from: 0, to: e.task.Seam, fix: "less rod at each dab, or dab less often"}
 	if e.fillet() {
 		from, to := e.inner()
-		asked := func(s *puddle.Station) float64 { return throatOf(float64(e.task.LegAsked()), s) }
-		built := func(s *puddle.Station) float64 { return throatOf(e.legFromFiller(s), s) }
+		asked := func(s *puddle.Station) float64 { return throatOf(float64(e.task.LegAsked()), s.Between) }
+		built := func(s *puddle.Station) float64 { return throatOf(e.legFromFiller(s), s.Between) }
 		most := func(s *puddle.Station) float64 { return 1e-3 + float64(0.2*asked(s)) }
 		m, s, _ := e.worst(from, to, func(s *puddle.Station) float64 { return (built(s) - asked(s)) / most(s) })
 		r.margin = m

@@ -22,11 +22,11 @@ func undersizeLeg(e *evidence) reading {
 	asked := float64(e.task.LegAsked())
 	from, to := e.inner()
 	byRod, s, span := e.worst(from, to, func(s *puddle.Station) float64 {
-		return throatOf(asked-e.legFromFiller(s), s) / throatShort
+		return throatOf(asked-e.legFromFiller(s), s.Between) / throatShort
 	})
 	leg := e.legFromFiller(s)
 	got, want := mmBoth(leg, asked)
-	throat, full := mmBoth(s.Shape.Throat, throatOf(asked, s))
+	throat, full := mmBoth(s.Shape.Throat, throatOf(asked, s.Between))
 	r := reading{
 		margin: byRod, from: span.From, to: span.To,
 		got:    "leg " + got + ", throat " + throat,
@@ -38,12 +38,12 @@ func undersizeLeg(e *evidence) reading {
 	if byRod >= 1 {
 		return r
 	}
-	missing := func(s *puddle.Station) float64 { return throatOf(asked, s) - s.Shape.Throat }
+	missing := func(s *puddle.Station) float64 { return throatOf(asked, s.Between) - s.Shape.Throat }
 	short, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return missing(s) / throatShort })
 	if short < 1 {
 		return r
 	}
-	throat, full = mmBoth(s.Shape.Throat, throatOf(asked, s))
+	throat, full = mmBoth(s.Shape.Throat, throatOf(asked, s.Between))
 	r.margin, r.as, r.from, r.to = 1, Remark, span.From, span.To
 	r.got, r.want = "throat "+throat, "throat "+full
 	r.why = fmt.Sprintf("hollow: the rod is enough for a leg of %s, but %s the bead is washed %s and %s wide and its throat measures %s, %s is asked",

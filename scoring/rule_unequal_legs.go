@@ -14,7 +14,7 @@ func unequalLegs(e *evidence) reading {
 		return reading{}
 	}
 	from, to := e.inner()
-	limit := func(s *puddle.Station) float64 { return 2e-3 + float64(0.15*throatOf(e.legFromFiller(s), s)) }
+	limit := func(s *puddle.Station) float64 { return 2e-3 + float64(0.15*throatOf(e.legFromFiller(s), s.Between)) }
 	m, s, span := e.worst(from, to, func(s *puddle.Station) float64 { return math.Abs(s.FaceA-s.FaceB) / limit(s) })
 	a, b := e.task.Joint.Members()
 	apart, most := mmBoth(math.Abs(s.FaceA-s.FaceB), limit(s))
