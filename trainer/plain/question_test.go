@@ -31,6 +31,10 @@ func TestQuestionsInLines(t *testing.T) {
 		assert.Contains(t, out, want)
 	}
 	require.Len(t, rec.Asked, 2)
+	out = talk(t, rec, opt, "ask T-01", "4", "", "far", "2 mm", "quit")
+	for _, want := range []string{"It is accepted, welded with ", "before it is rejected", `"far" is not a`, "limit ", "off counts as right", "beyond "} {
+		assert.Contains(t, out, want)
+	}
 	assert.NotContains(t, talk(t, rec, Options{}, "ask", "quit"), "What shall it be about?")
 	assert.Contains(t, talk(t, rec, opt, "ask T-99", "1", "back", "quit"), `there is no joint "T-99"`)
 }

@@ -229,7 +229,7 @@ var keyTable = map[screenName][]command{
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "say so", help: "take the marked line; a number marks its line", typing: true},
 		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "next question", help: "another question of this kind"},
 		rowUp, rowDown,
-		{act: actCompare, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "other coupon", help: "the next of the coupons"},
+		{act: actCompare, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "other", help: "the next of the coupons"},
 		{act: actWorst, keys: []stroke{char('c')}, name: "c", does: "closer", help: "look along the coupon: face, back, section and numbers"},
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "back", help: "take the last answer back, leave the question, or stop the weld"},
 		rowHelp, rowQuitNow,

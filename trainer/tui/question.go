@@ -122,7 +122,11 @@ func (p *questionPage) status() line {
 	case p.wrong != "":
 		return line{{shorten(strings.ReplaceAll(p.wrong, "\n", "; "), minWidth-2, p.app.look.glyph.dots), inkWarn}}
 	case p.result != nil && len(p.coupons) > len(p.q.Coupons):
-		return line{{"coupon " + view.CouponLetter(len(p.coupons)-1) + " is yours: tab turns to it", inkFaint}}
+		which := " is yours"
+		if p.q.Kind == question.Limit {
+			which = " is just beyond"
+		}
+		return line{{"coupon " + view.CouponLetter(len(p.coupons)-1) + which + ": tab turns to it", inkFaint}}
 	}
 	return nil
 }

@@ -61,6 +61,8 @@ func TestScreensOfQuestions(t *testing.T) {
 			l.Press("esc", "down", "enter").Golden(name("question-one"))
 			l.Press("enter").Type("n0").Press("enter").Golden(name("question-one-wrong"))
 			l.Press("ctrl-u").Type("55").Press("enter").Golden(name("question-one-told"))
+			l.Press("esc", "down", "enter").Golden(name("question-limit"))
+			l.Type("2").Press("enter").Golden(name("question-limit-told"))
 		})
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"errors"
 	"fmt"
 	"hash/fnv"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strconv"
@@ -30,6 +31,7 @@ const (
 	Spot  Kind = "spot"  // a coupon: what is wrong with it, which setting, where
 	Which Kind = "which" // coupons: which settings made which
 	One   Kind = "one"   // a coupon: one setting that saves it
+	Limit Kind = "limit" // a good coupon: how far one number can go
 )
 
 // kinds says how each is made and checked.
@@ -40,6 +42,7 @@ var kinds = []struct {
 	{Spot, spot},
 	{Which, which},
 	{One, change},
+	{Limit, limit},
 }
 
 // Kinds lists the kinds of question.
@@ -79,6 +82,7 @@ const (
 	Made    About = "made"    // which settings made a coupon
 	Change  About = "change"  // which setting to change
 	Value   About = "value"   // what to change it to
+	HowFar  About = "limit"   // how far a number can go
 )
 
 // Part is one thing asked. It has options, of which one is chosen, or a value is typed.
@@ -87,7 +91,13 @@ type Part struct {
 	Coupon  int // the one it asks about
 	Options []Option
 	Typed   bool
-	right   int // of the options; -1 where the model judges what was chosen
+	Up      bool // HowFar: it goes up, not down
+
+	field  weld.Field // HowFar: of the number
+	turn   float64    // where the verdict turns, SI
+	off    float64    // how far off an answer may be
+	beyond Coupon     // the first that is rejected
+	right  int        // of the options; -1 where the model judges what was chosen
 }
 
 // Option is one of the answers offered. Only what its part is about is set.
@@ -114,7 +124,9 @@ type Result struct {
 	Right []bool // part by part
 	Truth []int  // the option that is right, part by part; -1 where there is none
 
-	Tried  *Coupon         // Change: the coupon of the change, else nil
+	Tried  *Coupon         // Change: the coupon of the change; HowFar: the one just beyond; else nil
+	Turn   float64         // HowFar: where the verdict turns, SI
+	Off    float64         // and how far off an answer may be
 	Rescue *scoring.Rescue // Change: the smallest change found; nil for none
 }
 
@@ -225,6 +237,9 @@ func list(ks []Kind) string {
 // Field gives the setting whose value the next part wants typed, after these replies; ok
 // is false where it wants something else.
 func (q *Question) Field(replies []string) (f weld.Field, ok bool) {
+	if len(replies) < len(q.Parts) && q.Parts[len(replies)].About == HowFar {
+		return q.Parts[len(replies)].field, true
+	}
 	if len(replies) < len(q.Parts) && q.Parts[len(replies)].About == Value {
 		if i, err := q.choice(0, replies[0]); err == nil {
 			return q.Parts[0].Options[i].Fields[0], true
@@ -237,7 +252,12 @@ func (q *Question) Field(replies []string) (f weld.Field, ok bool) {
 // typed in units of sys; nil when it can be checked.
 func (q *Question) Accept(replies []string, reply string, sys weld.System) error {
 	if f, ok := q.Field(replies); ok {
-		_, err := q.changedTo(f, reply, sys)
+		var err error
+		if q.Kind == Limit {
+			_, err = number(f, reply, sys)
+		} else {
+			_, err = q.changedTo(f, reply, sys)
+		}
 		return err
 	}
 	_, err := q.choice(len(replies), reply)
@@ -270,6 +290,11 @@ func (d Desk) check(ctx context.Context, q *Question, replies []string, sys weld
 			return r, err
 		}
 	}
+	if p := q.Parts[0]; p.About == HowFar {
+		v, err := number(p.field, replies[0], sys)
+		ok := math.Abs(v-p.turn) <= p.off*(1+1e-9)
+		return Result{Right: []bool{ok}, Truth: []int{-1}, Tried: &p.beyond, Turn: p.turn, Off: p.off}, err
+	}
 	if f, ok := q.Field(replies[:1]); ok {
 		a, err := q.changedTo(f, replies[1], sys)
 		if err == nil {
@@ -282,6 +307,17 @@ func (d Desk) check(ctx context.Context, q *Question, replies []string, sys weld
 		r.Right, r.Truth = append(r.Right, c == p.right), append(r.Truth, p.right)
 	}
 	return r, ctx.Err()
+}
+
+// number reads a number of a setting, SI.
+func number(f weld.Field, text string, sys weld.System) (float64, error) {
+	var a weld.Answer
+	if strings.TrimSpace(text) == "" {
+		return 0, errors.New("it needs a number")
+	}
+	err := f.Set(&a, text, sys)
+	v, _ := f.Value(a)
+	return v, err
 }
 
 func counted(n int, one string) string {

@@ -140,6 +140,38 @@ func TestAChangeIsWelded(t *testing.T) {
 	}
 }
 
+// Where it turns is where the judge turns, and what is as near as said is right.
+func TestALimitIsWhereTheVerdictTurns(t *testing.T) {
+	d := *sessiontest.Desk(nil)
+	want := map[string]struct {
+		turn, off float64
+		right     []string
+		wrong     []string
+	}{
+		"amps":    {45, 5, []string{"45", "49 A", "41"}, []string{"60", "38 A", "52"}},
+		"dab":     {2e-3, 0.5e-3, []string{"2", "2.4 mm"}, []string{"1.2", "3 mm"}},
+		"rod_tip": {20e-3, 2e-3, []string{"20", "21.5 mm", "0.75 in"}, []string{"5", "25", "1 in"}},
+	}
+	for seed := range int64(6) {
+		q, err := d.Compose(t.Context(), question.Limit, "T-01", seed)
+		require.NoError(t, err)
+		f, ok := q.Field(nil)
+		require.True(t, ok)
+		w, known := want[f.Key]
+		require.True(t, known, f.Key)
+		for _, reply := range append(slices.Clone(w.right), w.wrong...) {
+			r, err := d.Check(t.Context(), q, []string{reply}, weld.Metric)
+			require.NoError(t, err)
+			assert.InDelta(t, w.turn, r.Turn, w.off/3)
+			assert.Equal(t, slices.Contains(w.right, reply), r.Share() == 1, "%s: %s", f.Key, reply)
+			assert.Equal(t, scoring.Reject, r.Tried.Verdict.Outcome)
+		}
+		for _, reply := range []string{"", "much", "-1", "999999"} {
+			assert.Error(t, q.Accept(nil, reply, weld.Metric), reply)
+		}
+	}
+}
+
 func TestWhatCannotBeAnsweredIsSaid(t *testing.T) {
 	d := *sessiontest.Desk(nil)
 	q, err := d.Compose(t.Context(), question.Spot, "t-01", 1)

@@ -15,6 +15,7 @@ import (
 var kindWords = map[question.Kind][2]string{
 	question.Spot:  {"what is wrong with it", "a spoilt coupon: what is wrong, which setting did it, and where"},
 	question.One:   {"one change", "a rejected coupon: one setting and its new value, welded again"},
+	question.Limit: {"how far can it go", "a good coupon: how far one number can go before it is rejected"},
 	question.Which: {"which is which", "two or three coupons of one joint: which settings made which"},
 }
 
@@ -44,10 +45,36 @@ func PartText(q *question.Question, part int, sys weld.System) string {
 		return "Which settings made coupon " + CouponLetter(q.Parts[part].Coupon) + "?"
 	case question.Change:
 		return "It is rejected. Which one setting would you change?"
+	case question.HowFar:
+		f, _ := q.Field(nil)
+		way := "down"
+		if q.Parts[part].Up {
+			way = "up"
+		}
+		text := "It is accepted, welded with " + asked(q, sys) + ". "
+		if f.Key == "gap" {
+			return text + "How far can the gap open, all along, before it is rejected?"
+		}
+		if a := q.Scenario.Model; f.Key == "amps" && a.AmpsEnd > 0 {
+			text += "Those at the end go along. "
+		}
+		return text + "How far " + way + " can one of these go, all else as it is, before it is rejected: " + f.Label + "?"
 	case question.Value:
 		return "What shall it be instead?"
 	}
 	return ""
+}
+
+// asked says the settings of a joint's model answer that the joint asks for.
+func asked(q *question.Question, sys weld.System) string {
+	var out []string
+	f, _ := q.Field(nil)
+	for _, key := range append([]string{f.Key}, q.Scenario.Ask...) {
+		if f, ok := weld.FieldByKey(key); ok && !slices.Contains(out, f.Label+" "+f.Show(q.Scenario.Model, sys)) {
+			out = append(out, f.Label+" "+f.Show(q.Scenario.Model, sys))
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // CouponLetter names a coupon among others.
@@ -162,6 +189,20 @@ type PartOutcome struct {
 // Outcomes says part by part what is right, and what was said where that was not.
 func Outcomes(q *question.Question, replies []string, r question.Result, sys weld.System) []PartOutcome {
 	var out []PartOutcome
+	if q.Kind == question.Limit {
+		f, _ := q.Field(nil)
+		say := func(v float64) string {
+			var a weld.Answer
+			f.SetValue(&a, v)
+			return f.Show(a, sys)
+		}
+		o := PartOutcome{Right: r.Right[0], Mark: "+", Label: "limit", Text: say(r.Turn)}
+		if !o.Right {
+			o.Mark = "x"
+		}
+		o.Text += " (you said: " + replies[0] + "; " + say(r.Off) + " off counts as right)"
+		return append(out, o)
+	}
 	if r.Tried != nil {
 		o := PartOutcome{Right: r.Right[0], Mark: "+", Label: "change", Text: MadeBy(q.Coupons[0].Answer, r.Tried.Answer, sys) + ": accepted"}
 		if !o.Right {
@@ -206,6 +247,10 @@ func Reasons(q *question.Question, r question.Result, sys weld.System) []Fact {
 	var out []Fact
 	if r.Tried != nil && r.Rescue != nil {
 		out = append(out, Fact{"smallest", RescueWords(r.Rescue, sys)})
+	}
+	if q.Kind == question.Limit {
+		f, v := r.Tried.Verdict.Findings[0], r.Tried.Verdict
+		return append(out, Fact{"beyond", Said(v.Reason, sys)}, Fact{"fix", Said(f.Fix, sys)})
 	}
 	if q.Title != "" {
 		done := q.Title
