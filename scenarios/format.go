@@ -58,6 +58,18 @@ func (s Scenario) YAML() ([]byte, error) {
 		}
 	}
 	root.list("hazards", hazards)
+	vary := newMap()
+	for _, span := range s.Vary {
+		if span.Key == "chill" || span.Key == "position" {
+			vary.list(span.Key, span.Values)
+			continue
+		}
+		ends := newMap()
+		ends.text("from", span.Values[0])
+		ends.text("to", span.Values[len(span.Values)-1])
+		vary.add(span.Key, ends)
+	}
+	root.add("vary", vary)
 	return yaml.Marshal(root.node)
 }
 

@@ -59,13 +59,15 @@ type reader struct {
 func (l Loader) scenario(doc *strict.Doc, id string) (Scenario, error) {
 	r := reader{l, Scenario{ID: id}}
 	root := doc.Root("title", "revision", "level", "skills", "topics", "job", "bench", "access", "joint", "drawing",
-		"given", "ask", "model", "worked", "mistakes", "coaching", "hazards")
+		"given", "ask", "model", "worked", "mistakes", "coaching", "hazards", "vary")
 	r.sheet(root)
 	r.joint(root.Need("joint", "say kind, position and the members"))
 	r.drawing(root.Get("drawing"))
 	r.answers(root)
 	r.coaching(root.Get("coaching"))
 	r.hazards(root.Get("hazards"))
+	r.vary(root.Get("vary"))
+	r.texts(root)
 	if err := doc.Err(); err != nil {
 		return Scenario{}, err
 	}
@@ -320,6 +322,20 @@ func (r *reader) coaching(v strict.Value) {
 	r.s.Coaching.Look, _ = m.Get("look").Words(maxText)
 	r.s.Coaching.Why, _ = m.Get("why").Words(maxText)
 	r.s.Coaching.Try, _ = m.Get("try").Words(maxText)
+}
+
+// texts looks at what stands in braces in the texts that may hold it.
+func (r *reader) texts(root strict.Map) {
+	c := r.s.Coaching
+	if b := blankRE.FindString(r.s.Title); b != "" {
+		root.Get("title").Fail(fmt.Sprintf("holds %.40q, and a title is shown as it is", b), "say it without a number")
+	}
+	for key, text := range map[string]string{"job": r.s.Job, "bench": r.s.Bench, "access": r.s.Access} {
+		r.filled(root.Get(key), text)
+	}
+	for _, text := range []string{c.Look, c.Why, c.Try} {
+		r.filled(root.Get("coaching"), text)
+	}
 }
 
 // hazards reads the dangers the file names and adds those the joint brings by itself.

@@ -25,6 +25,8 @@ type Scenario struct {
 	Mistakes []Mistake
 	Coaching Coaching
 	Hazards  []Hazard // those the file names and those the joint brings by itself
+	Vary     []Span   // what may differ from one variation to the next; nil for nothing
+	Seed     int64    // of the variation; 0 for the joint as its file has it
 }
 
 // Mistake is a typical wrong answer and the finding it must raise.

@@ -33,6 +33,17 @@ func TestCatches(t *testing.T) {
 	inReadme(t, "what it catches", catchesTable(t))
 }
 
+// TestVariationsShown holds the README's variations to what the program draws.
+func TestVariationsShown(t *testing.T) {
+	if testing.Short() || raced {
+		t.Skip("it welds as the trainer does")
+	}
+	var out, errs strings.Builder
+	code := Main([]string{"show", "P-04", "--seed", "1,2,3"}, Streams{Out: &out, Err: &errs}, System())
+	require.Equal(t, exitDone, code, errs.String())
+	inReadme(t, "variations", "```\n"+out.String()+"```\n")
+}
+
 // TestCoverageShown holds the README's table of the bank to the bank.
 func TestCoverageShown(t *testing.T) {
 	joints, err := scenarios.Bank()

@@ -78,7 +78,7 @@ func newRoot(a *app) *cobra.Command {
 	root.CompletionOptions.DisableDefaultCmd = true // ours answers mistakes as the other commands do
 	root.AddCommand(
 		newPractice(a),
-		newJoints(a),
+		newJoints(a), newShow(a),
 		newWeld(a), newAsk(a),
 		newCheck(a), newNew(a), newBank(a),
 		newRecord(a), newLearner(a), newPrecert(a),

@@ -64,6 +64,7 @@ some. Numbers are rounded to what the model means: 0.01 mm, 0.1 of a score, 1 C,
 0.001 kJ/mm, 1 deg, 0.1 s and 0.001 of a share.
 
   scenario                     id of the joint
+  seed                         of the variation; 0: the joint as it is written
   model_version                changes whenever a verdict can change
   outcome                      accept, reject or out-of-range
   reason                       one line: what decided

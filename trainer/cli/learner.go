@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"puddlewise/scenarios"
 	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 )
@@ -102,7 +103,11 @@ func (o *learnerOptions) run(named bool) error {
 		return printJSON(o.Out, newStandJSON(e, now))
 	}
 	if c, ok := e.Next(now); ok {
-		fmt.Fprintf(o.Out, "Next: %s, %s (level %d).\n%s\npuddlewise practice --scenario %s\n\n", c.Scenario.ID, c.Scenario.Title, c.Scenario.Level, wrap(c.Why, 79, 0), c.Scenario.ID)
+		seed := ""
+		if c.Seed != 0 {
+			seed = fmt.Sprintf(" --seed %d", c.Seed)
+		}
+		fmt.Fprintf(o.Out, "Next: %s, %s (level %d).\n%s\npuddlewise practice --scenario %s%s\n\n", scenarios.Name(c.Scenario.ID, c.Seed), c.Scenario.Title, c.Scenario.Level, wrap(c.Why, 79, 0), c.Scenario.ID, seed)
 	}
 	w := tabwriter.NewWriter(o.Out, 0, 0, 2, ' ', 0)
 	var fresh []string

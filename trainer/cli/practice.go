@@ -16,6 +16,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/plain"
+	"puddlewise/trainer/practice"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/question"
@@ -26,6 +27,7 @@ type practiceOptions struct {
 	*app
 	Plain    bool
 	Scenario string
+	Seed     int64
 	Joints   string
 	Units    string
 	Theme    string
@@ -74,6 +76,7 @@ What is set on the screen is remembered from one start to the next, and so is
 	}
 	cmd.Flags().BoolVar(&o.Plain, "plain", false, "line by line, without a screen")
 	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file")
+	seedFlag(cmd, &o.Seed)
 	offer(cmd, "scenario", jointIDs)
 	o.flags(cmd)
 	return cmd
@@ -165,9 +168,15 @@ func (o *practiceOptions) override(s *record.Settings, flags *pflag.FlagSet) {
 // choose gives the joints to practise, and where to start if one was named.
 func (o *practiceOptions) choose() (joints []scenarios.Scenario, start string, err error) {
 	if joints, err = bank(o.Joints); err != nil || o.Scenario == "" {
+		if err == nil && o.Seed != 0 {
+			err = usageError("--seed needs --scenario\npuddlewise joints lists the ids")
+		}
 		return joints, "", err
 	}
 	sc, err := scenario(o.Scenario, o.Joints)
+	if err == nil {
+		err = canVary(sc, o.Seed)
+	}
 	if err != nil {
 		return nil, "", err
 	}
@@ -205,12 +214,12 @@ func (o *practiceOptions) front(ctx context.Context, f frontOptions) error {
 	var err error
 	if o.Plain {
 		err = plain.Run(ctx, plain.Options{
-			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, NewSession: f.newSession, Settings: f.settings, Save: save, Questions: f.questions,
+			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, Seed: o.Seed, NewSession: f.newSession, Vary: practice.Vary, Settings: f.settings, Save: save, Questions: f.questions,
 			Past: f.store, Now: o.env.Now, Echo: !f.terminal.In,
 		})
 	} else {
 		err = tui.Run(ctx, tui.Options{
-			Bank: f.bank, Start: f.start, NewSession: f.newSession, Settings: f.settings, Save: save, Questions: f.questions,
+			Bank: f.bank, Start: f.start, Seed: o.Seed, NewSession: f.newSession, Vary: practice.Vary, Settings: f.settings, Save: save, Questions: f.questions,
 			Term: f.terminal.Kind, Past: f.store, Now: o.env.Now,
 		})
 		if errors.Is(err, tui.ErrNoTerminal) {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
@@ -106,7 +107,7 @@ func (o *recordOptions) run() error {
 	w := tabwriter.NewWriter(o.Out, 0, 0, 2, ' ', 0)
 	for _, b := range coupons {
 		word, mark := view.Outcome(b.Outcome)
-		fmt.Fprintf(w, "%s\t%s\t%s %s", b.At.Local().Format("2006-01-02 15:04"), b.Scenario, word, mark)
+		fmt.Fprintf(w, "%s\t%s\t%s %s", b.At.Local().Format("2006-01-02 15:04"), scenarios.Name(b.Scenario, b.Seed), word, mark)
 		scores := view.Scores(scoring.Verdict{Outcome: b.Outcome, Scores: b.Scores})
 		for i := range 3 {
 			if scores == nil {

@@ -141,7 +141,7 @@ func (o *recordShowOptions) print(a session.Attempt, sc scenarios.Scenario, know
 // jointOf gives the joint a coupon was welded on: as recorded, or for a coupon of
 // the first records the bank's, if it is the same revision.
 func jointOf(a session.Attempt) (sc scenarios.Scenario, known bool) {
-	sc = scenarios.Scenario{ID: a.Scenario, Title: a.Title, Revision: a.Revision, Task: a.Task}
+	sc = scenarios.Scenario{ID: a.Scenario, Seed: a.Seed, Title: a.Title, Revision: a.Revision, Task: a.Task}
 	if a.Task != (weld.Task{}) {
 		return sc, true
 	}

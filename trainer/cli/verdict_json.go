@@ -11,6 +11,7 @@ import (
 // holds the two together.
 type verdictJSON struct {
 	Scenario     string            `json:"scenario"`
+	Seed         int64             `json:"seed"`
 	ModelVersion string            `json:"model_version"`
 	Outcome      scoring.Outcome   `json:"outcome"`
 	Reason       string            `json:"reason"`
@@ -110,7 +111,7 @@ type spanJSON struct {
 // newVerdictJSON is for a verdict of today's model.
 func newVerdictJSON(sc scenarios.Scenario, a weld.Answer, v scoring.Verdict) verdictJSON {
 	out := verdictJSON{
-		Scenario: sc.ID, ModelVersion: scoring.ModelVersion, Outcome: v.Outcome, Reason: v.Reason,
+		Scenario: sc.ID, Seed: sc.Seed, ModelVersion: scoring.ModelVersion, Outcome: v.Outcome, Reason: v.Reason,
 		Scores: newScoresJSON(v.Outcome, v.Scores), Findings: make([]findingJSON, 0, len(v.Findings)), Signs: make([]signJSON, 0, len(v.Signs)),
 		Coupon: newCouponJSON(v.Coupon), Answer: map[string]string{},
 	}

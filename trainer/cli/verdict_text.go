@@ -14,7 +14,7 @@ import (
 // finding, and the coupon's key numbers.
 func printVerdict(w io.Writer, sc scenarios.Scenario, v scoring.Verdict, system weld.System) {
 	word, mark := view.Outcome(v.Outcome)
-	fmt.Fprintf(w, "%s  %s  %s, %s\n", sc.ID, sc.Title, sc.Task.Joint, view.Position(sc.Task))
+	fmt.Fprintf(w, "%s  %s  %s, %s\n", sc.Name(), sc.Title, sc.Task.Joint, view.Position(sc.Task))
 	fmt.Fprintf(w, "%s %s  %s\n", word, mark, view.Said(v.Reason, system))
 	if scores := view.Scores(v); scores != nil {
 		fmt.Fprintln(w)

@@ -13,6 +13,7 @@ import (
 type weldOptions struct {
 	*app
 	Scenario string
+	Seed     int64
 	Answer   string
 	Joints   string
 	Units    string
@@ -33,7 +34,7 @@ answer the joint itself holds to be right.
 
 With --json, one object of a stable shape (puddlewise help json).` +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile),
-		Example: "  puddlewise weld --scenario B-01 --answer model\n  puddlewise weld --scenario my-joints/T-07.yaml --answer ann.yaml --json",
+		Example: "  puddlewise weld --scenario B-01 --answer model\n  puddlewise weld --scenario my-joints/T-07.yaml --answer ann.yaml --json\n  puddlewise weld --scenario T-02 --seed 3 --answer model",
 		Args:    noArguments,
 		RunE:    func(*cobra.Command, []string) error { return o.run() },
 	}
@@ -45,6 +46,7 @@ With --json, one object of a stable shape (puddlewise help json).` +
 // flags say what is welded.
 func (o *weldOptions) flags(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file")
+	seedFlag(cmd, &o.Seed)
 	cmd.Flags().StringVar(&o.Answer, "answer", "", "the answer: a `FILE`, or the word model")
 	offer(cmd, "scenario", jointIDs)
 	offer(cmd, "answer", func() []string { return []string{modelAnswer} })
@@ -89,7 +91,7 @@ func (o *weldOptions) read() (sc scenarios.Scenario, answer weld.Answer, system 
 	if system, err = unitsOf(o.Units, weld.Metric); err != nil {
 		return sc, answer, system, err
 	}
-	if sc, err = scenario(o.Scenario, o.Joints); err != nil {
+	if sc, err = o.variation(o.Scenario, o.Joints, o.Seed); err != nil {
 		return sc, answer, system, err
 	}
 	answer, err = o.answer(sc)

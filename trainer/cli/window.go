@@ -38,6 +38,7 @@ its borders may lie a few per cent off.` +
 		RunE:    func(*cobra.Command, []string) error { return o.run() },
 	}
 	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file")
+	seedFlag(cmd, &o.Seed)
 	cmd.Flags().StringVar(&o.Answer, "answer", modelAnswer, "the answer: a `FILE`, or the word model")
 	cmd.Flags().StringVar(&o.X, "x", "amps", "the `SETTING` across")
 	cmd.Flags().StringVar(&o.Y, "y", "travel", "the `SETTING` up")
@@ -85,7 +86,7 @@ func (o *windowOptions) run() error {
 		return err
 	}
 	var svg, csv bytes.Buffer
-	err = errors.Join(report.WindowSVG(&svg, w, sc.ID+"  "+sc.Title, system), report.WindowCSV(&csv, w, system))
+	err = errors.Join(report.WindowSVG(&svg, w, sc.Name()+"  "+sc.Title, system), report.WindowCSV(&csv, w, system))
 	if err != nil {
 		return err
 	}

@@ -20,7 +20,8 @@ type Estimate struct {
 	skills map[string]*skill
 	whole  rating // over all skills: what a skill not yet seen is taken for
 	joints map[string]*joint
-	recent []string // ids of the last joints welded, newest first
+	seeds  map[string]int64 // of each joint the last variation welded
+	recent []string         // ids of the last joints welded, newest first
 }
 
 // joint is how hard a joint has shown itself, and when it was welded last.
@@ -34,7 +35,7 @@ const remembered = 6 // joints welded lately that count in what comes next
 // New starts with nothing known of the learner. Only the joints of the bank are rated.
 func New(bank []scenarios.Scenario) *Estimate {
 	e := &Estimate{
-		bank: map[string]scenarios.Scenario{}, skills: map[string]*skill{}, joints: map[string]*joint{},
+		bank: map[string]scenarios.Scenario{}, skills: map[string]*skill{}, joints: map[string]*joint{}, seeds: map[string]int64{},
 		whole: rating{startMean, startSD},
 	}
 	for _, sc := range bank {
@@ -109,6 +110,7 @@ func (e *Estimate) Add(b session.Brief) {
 	if !known {
 		return
 	}
+	e.seeds[sc.ID] = max(e.seeds[sc.ID], b.Seed)
 	j := e.joint(sc)
 	if b.Outcome == scoring.OutOfRange {
 		e.welded(sc.ID, j, b.At)
@@ -159,6 +161,14 @@ func (e *Estimate) joint(sc scenarios.Scenario) joint {
 		return *j
 	}
 	return joint{rating: ofLevel(sc.Level)}
+}
+
+// NextSeed gives a variation of the joint that the learner has not welded.
+func (e *Estimate) NextSeed(id string) int64 {
+	if e == nil {
+		return 1
+	}
+	return e.seeds[id] + 1
 }
 
 // Chance estimates how likely the learner's next coupon of the joint has nothing to

@@ -298,3 +298,19 @@ func BenchmarkNext(b *testing.B) {
 		}
 	}
 }
+
+// A joint welded before comes as a variation not yet welded, where it has some.
+func TestNextIsAFreshVariation(t *testing.T) {
+	only := []scenarios.Scenario{{ID: "B-01", Skills: []string{"choosing amps"}, Vary: []scenarios.Span{{Key: "gap", Values: []string{"0 mm", "1 mm"}}}}}
+	c, ok := Next(only, nil, day)
+	require.True(t, ok)
+	assert.Zero(t, c.Seed, "first as it is written")
+	third, first := coupon("B-01", day), coupon("B-01", day.Add(time.Hour))
+	third.Seed, first.Seed = 3, 1
+	c, _ = Next(only, []session.Brief{third, first}, day.Add(48*time.Hour))
+	assert.Equal(t, int64(4), c.Seed)
+	only[0].Vary = nil
+	c, _ = Next(only, []session.Brief{third}, day)
+	assert.Zero(t, c.Seed)
+	assert.Equal(t, int64(1), (*Estimate)(nil).NextSeed("B-01"))
+}

@@ -31,10 +31,11 @@ const (
 
 // Choice is a proposed joint and why.
 type Choice struct {
-	Scenario scenarios.Scenario
-	Skill    Skill   // the one it is chosen for
-	Chance   float64 // of a coupon with nothing to mend
-	Why      string  // two short sentences
+	Scenario scenarios.Scenario // as it is written
+	Seed     int64              // of the variation to weld, where it has some and was welded before; else 0
+	Skill    Skill              // the one it is chosen for
+	Chance   float64            // of a coupon with nothing to mend
+	Why      string             // two short sentences
 }
 
 // Next proposes the joint to weld next from a bank and the coupons so far, oldest
@@ -101,6 +102,9 @@ func (e *Estimate) Next(now time.Time, but ...string) (c Choice, ok bool) {
 	}
 	if focus == "" {
 		return Choice{}, false
+	}
+	if id := c.Scenario.ID; c.Scenario.Varies() && e.joints[id] != nil {
+		c.Seed = e.NextSeed(id)
 	}
 	c.Skill = e.Skill(focus, now)
 	c.Why = why(c)

@@ -29,7 +29,9 @@ type Options struct {
 	Out        io.Writer
 	Bank       []scenarios.Scenario
 	Start      string // id of the joint to begin with; empty: the learner chooses
+	Seed       int64  // of its variation; 0 for the joint as it is written
 	NewSession func(scenarios.Scenario) *session.Session
+	Vary       session.Vary                              // nil: there are no variations
 	Settings   record.Settings                           // in force; cautions that have not been seen are said first
 	Save       func(change func(*record.Settings)) error // changes what is remembered of them; nil: nothing is
 	Questions  *question.Desk                            // nil: no questions are asked
@@ -50,7 +52,7 @@ var (
 // Run takes the learner along until "quit" or the end of the input, which both
 // end it without an error. A coupon already welded is recorded before it returns.
 func Run(ctx context.Context, opt Options) error {
-	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt, filter: view.Filter{}}
+	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt, filter: view.Filter{}, seeds: map[string]int64{}}
 	err := r.run()
 	if errors.Is(err, errLeave) || errors.Is(err, errBack) || errors.Is(err, io.EOF) {
 		err = nil
@@ -63,6 +65,7 @@ type runner struct {
 	ctx    context.Context
 	opt    Options
 	filter view.Filter
+	seeds  map[string]int64  // of each joint the last variation opened
 	known  *learner.Estimate // of the learner, as the record stood when the joints were listed last
 }
 
@@ -72,7 +75,7 @@ func (r *runner) run() error {
 		r.cautions()
 		r.set(func(s *record.Settings) { s.CautionsSeen = true })
 	}
-	at := -1
+	at, seed := -1, r.opt.Seed
 	if r.opt.Start != "" {
 		at = slices.IndexFunc(r.opt.Bank, func(sc scenarios.Scenario) bool { return strings.EqualFold(sc.ID, r.opt.Start) })
 		if at < 0 {
@@ -82,16 +85,20 @@ func (r *runner) run() error {
 	for {
 		if at < 0 {
 			var err error
-			if at, err = r.choose(); err != nil {
+			if at, seed, err = r.choose(); err != nil {
 				return err
 			}
 		}
-		next, err := r.joint(r.opt.Bank[at])
+		sc, err := r.varied(r.opt.Bank[at], seed)
+		if err != nil {
+			return err
+		}
+		next, err := r.joint(sc)
 		if err != nil {
 			return err
 		}
 		if next && at+1 < len(r.opt.Bank) {
-			at++
+			at, seed = at+1, 0
 			continue
 		}
 		at = -1
@@ -106,9 +113,54 @@ func (r *runner) cautions() {
 	}
 }
 
+// varied gives the variation of a joint, the joint itself for the seed 0.
+func (r *runner) varied(sc scenarios.Scenario, seed int64) (scenarios.Scenario, error) {
+	if seed == 0 || r.opt.Vary == nil {
+		return sc, nil
+	}
+	r.say(0, "Drawing "+scenarios.Name(sc.ID, seed)+", and welding it once, to see that it can be done ...")
+	r.seeds[sc.ID] = max(r.seeds[sc.ID], seed)
+	out, err := r.opt.Vary.Now(r.ctx, sc, seed)
+	if err == nil && out.Seed != seed {
+		r.say(0, "! "+session.NoVariation(sc.ID, seed))
+	}
+	return out, err
+}
+
+// vary takes "vary T-07" or "vary T-07 3": a joint by number or id, and the variation;
+// one that the learner has not welded where none is named.
+func (r *runner) vary(text string) (at int, seed int64, ok bool) {
+	words := strings.Fields(text)
+	at = -1
+	if len(words) > 0 {
+		at = slices.IndexFunc(r.opt.Bank, func(sc scenarios.Scenario) bool { return strings.EqualFold(sc.ID, words[0]) })
+		if n, err := strconv.Atoi(words[0]); at < 0 && err == nil && n >= 1 && n <= len(r.opt.Bank) {
+			at = n - 1
+		}
+	}
+	switch {
+	case r.opt.Vary == nil:
+		r.say(2, "There are no variations in this run.")
+	case at < 0 || len(words) > 2:
+		r.say(2, "Type vary, a joint's number or id, and the number of the variation if you want a certain one, such as: vary T-02 or vary T-02 3.")
+	case !r.opt.Bank[at].Varies():
+		r.say(2, "There are no variations of "+r.opt.Bank[at].ID+".")
+	case len(words) == 1:
+		id := r.opt.Bank[at].ID
+		return at, max(r.seeds[id]+1, r.known.NextSeed(id)), true
+	default:
+		seed, err := strconv.ParseInt(words[1], 10, 64)
+		if err == nil && seed > 0 {
+			return at, seed, true
+		}
+		r.say(2, fmt.Sprintf("%q is not the number of a variation: 1 or more.", cut(words[1], 40)))
+	}
+	return 0, 0, false
+}
+
 // choose says what there is to do and takes a number, an id, words to search for
 // or one of the words it offers.
-func (r *runner) choose() (int, error) {
+func (r *runner) choose() (at int, seed int64, err error) {
 	r.list(r.shown(r.opt.Bank))
 	td, proposed := r.todo()
 	for {
@@ -118,14 +170,14 @@ func (r *runner) choose() (int, error) {
 			continue
 		}
 		if err != nil {
-			return 0, err
+			return 0, 0, err
 		}
 		word, rest, _ := strings.Cut(text, " ")
 		switch {
 		case text == "":
 			continue
 		case text == "?":
-			r.say(0, "Type the number or the id of a joint, or words that must all occur in its line, such as: butt 304. next opens the one proposed, list shows them all, filter narrows them, cautions says the cautions.")
+			r.say(0, "Type the number or the id of a joint, or words that must all occur in its line, such as: butt 304. next opens the one proposed, vary and a joint open it with other numbers, list shows them all, filter narrows them, cautions says the cautions.")
 			continue
 		case text == "list":
 			r.list(r.shown(r.opt.Bank))
@@ -144,14 +196,19 @@ func (r *runner) choose() (int, error) {
 			}
 			continue
 		case text == "go on" && len(td.Begun) > 0:
-			return r.index(td.Begun[0].Scenario.ID), nil
-		case text == "next" && proposed != "":
-			return r.index(proposed), nil
+			return r.index(td.Begun[0].Scenario.ID), td.Begun[0].Draft.Seed, nil
+		case text == "next" && proposed.ok:
+			return r.index(proposed.Scenario.ID), proposed.Seed, nil
 		case word == "ask" && r.opt.Questions != nil:
 			if err := r.questions(strings.TrimSpace(rest)); err != nil && !errors.Is(err, errBack) {
-				return 0, err
+				return 0, 0, err
 			}
 			td, proposed = r.todo()
+			continue
+		case word == "vary":
+			if at, seed, ok := r.vary(rest); ok {
+				return at, seed, nil
+			}
 			continue
 		case word == "record":
 			r.record(td, rest)
@@ -161,7 +218,7 @@ func (r *runner) choose() (int, error) {
 			continue
 		}
 		if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(r.opt.Bank) {
-			return n - 1, nil
+			return n - 1, 0, nil
 		}
 		found := view.Find(r.opt.Bank, text, r.opt.Settings.Units)
 		if len(found) > 1 {
@@ -171,7 +228,7 @@ func (r *runner) choose() (int, error) {
 		case 0:
 			r.say(0, fmt.Sprintf("No joint matches %q. list shows them all.", cut(text, 40)))
 		case 1:
-			return r.index(found[0].ID), nil
+			return r.index(found[0].ID), 0, nil
 		default:
 			r.list(found)
 		}

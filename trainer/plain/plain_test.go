@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"puddlewise/scenarios"
+	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
@@ -38,6 +39,9 @@ func say(t *testing.T, rec *sessiontest.Recorder, opt Options, in io.Reader) str
 	opt.In, opt.Out, opt.Echo = in, &out, true
 	if opt.Bank == nil {
 		opt.Bank = sessiontest.Bank()
+	}
+	if opt.Vary != nil {
+		opt.Bank[2].Vary = []scenarios.Span{{Key: "gap", Values: []string{"0.5 mm", "0.6 mm"}}}
 	}
 	opt.NewSession = func(sc scenarios.Scenario) *session.Session { return session.New(sc, so) }
 	opt.Past, opt.Now = rec, so.Now
@@ -239,4 +243,30 @@ func TestAWorkedFieldIsAskedFor(t *testing.T) {
 	out := talk(t, &sessiontest.Recorder{}, Options{Bank: bank}, bank[0].ID, "?", "???", "quit")
 	assert.Contains(t, out, "(??? asks what a good hand sets here, and why)")
 	assert.Contains(t, out, "A good hand sets 60 A: about an amp for each thousandth.")
+}
+
+func TestVariations(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	var drawn []int64
+	opt := Options{Vary: func(sc scenarios.Scenario, seed int64, _ scoring.Parallel) (scenarios.Scenario, bool) {
+		drawn = append(drawn, seed)
+		if seed == 9 {
+			return sc, false
+		}
+		sc.Seed = seed
+		return sc, true
+	}}
+	out := talk(t, rec, opt, "vary", "vary B-01", "vary T-01 x", "vary T-01", "60", "120", "1.5", "push", "6", "list", "vary t-01 4", "back", "vary T-01 9", "back", "vary T-01", "70", "quit")
+	for _, want := range []string{
+		"vary      and a joint welds it", "such as: vary T-02", "There are no variations of B-01.", `"x" is not the number of a variation`,
+		"Drawing T-01, variation 1", "T-01, variation 1 Rail gusset", "T-01, variation 4 Rail gusset", "T-01, variation 9: none found", "T-01, variation 10 Rail",
+	} {
+		assert.Contains(t, out, want)
+	}
+	assert.Equal(t, []int64{1, 4, 9, 10}, drawn)
+	require.Len(t, rec.Attempts, 1)
+	assert.Equal(t, int64(1), rec.Attempts[0].Seed)
+	out = talk(t, rec, opt, "go on", "quit")
+	assert.Contains(t, out, "goes on with T-01, variation 10")
+	assert.Contains(t, out, "[70]")
 }

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"puddlewise/scenarios"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
@@ -33,7 +34,7 @@ func (r *runner) record(td view.ToDo, text string) {
 	for i := range n {
 		b := coupons[n-1-i]
 		word, mark := view.Outcome(b.Outcome)
-		text := fmt.Sprintf("%d  %s %s, %s %s", i+1, view.When(b.At, r.now()), b.Scenario, word, mark)
+		text := fmt.Sprintf("%d  %s %s, %s %s", i+1, view.When(b.At, r.now()), scenarios.Name(b.Scenario, b.Seed), word, mark)
 		for _, s := range view.BriefScores(b) {
 			text += fmt.Sprintf(", %s %d", s.Name, s.Value)
 		}
@@ -65,7 +66,7 @@ func (r *runner) review(i int, id, what string) {
 		return
 	}
 	r.gap()
-	r.say(0, s.Scenario().ID+" "+s.Scenario().Title+", welded "+view.When(a.At, r.now()))
+	r.say(0, s.Scenario().Name()+" "+s.Scenario().Title+", welded "+view.When(a.At, r.now()))
 	for _, e := range s.Entries() {
 		r.hang(2, 24, e.Field.Label, e.Field.Show(a.Answer, s.System()))
 	}

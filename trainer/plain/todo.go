@@ -12,11 +12,17 @@ import (
 	"puddlewise/trainer/session/view"
 )
 
+// proposal is the joint that is proposed, if there is one.
+type proposal struct {
+	learner.Choice
+	ok bool
+}
+
 // todo says what there is to do beside a joint of the list, and gives it, with the
-// id of the joint that is proposed.
-func (r *runner) todo() (td view.ToDo, proposed string) {
+// joint that is proposed.
+func (r *runner) todo() (td view.ToDo, proposed proposal) {
 	if r.opt.Past == nil {
-		return td, ""
+		return td, proposed
 	}
 	td, err := view.ReadToDo(r.opt.Bank, r.opt.Past, r.opt.Settings.Name)
 	known, kerr := learner.Read(r.opt.Past, r.opt.Bank, r.opt.Settings.Name)
@@ -25,26 +31,32 @@ func (r *runner) todo() (td view.ToDo, proposed string) {
 	}
 	r.known = known
 	var begun []string
-	offer := func(word, text string) { r.hang(2, 10, word, text) }
+	offer := func(word, text string) { r.hang(2, max(10, len(word)+2), word, text) }
 	r.gap()
 	r.say(0, "You may type")
 	for i, b := range td.Begun {
 		word := b.Scenario.ID
+		if b.Draft.Seed != 0 {
+			word = fmt.Sprintf("vary %s %d", b.Scenario.ID, b.Draft.Seed)
+		}
 		if i == 0 {
 			word = "go on"
 		}
 		begun = append(begun, b.Scenario.ID)
-		offer(word, fmt.Sprintf("goes on with %s %s: %s, left %s", b.Scenario.ID, b.Scenario.Title, b.Words(), view.When(b.Draft.At, r.now())))
+		offer(word, fmt.Sprintf("goes on with %s %s: %s, left %s", b.Scenario.Name(), b.Scenario.Title, b.Words(), view.When(b.Draft.At, r.now())))
 	}
 	if c, ok := known.Next(r.now(), begun...); ok {
-		proposed = c.Scenario.ID
-		offer("next", fmt.Sprintf("welds %s %s, the joint that pays most now. %s", c.Scenario.ID, c.Scenario.Title, c.Why))
+		proposed = proposal{c, true}
+		offer("next", fmt.Sprintf("welds %s %s, the joint that pays most now. %s", scenarios.Name(c.Scenario.ID, c.Seed), c.Scenario.Title, c.Why))
 	}
 	if n := len(td.Due); n > 0 {
 		offer("due", "lists "+view.Counted(n, "joint")+" rejected last time")
 	}
 	if n := td.Tried; n > 0 {
 		offer("record", fmt.Sprintf("lists %s, %d accepted, and what you have practised", view.Counted(n, "coupon"), td.Accepted))
+	}
+	if r.opt.Vary != nil {
+		offer("vary", "and a joint welds it with other numbers, new to you")
 	}
 	offer("filter", "narrows the list by metal, joint, position, wall, level or skill")
 	if r.opt.Questions != nil {

@@ -4,11 +4,21 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strconv"
+	"strings"
 	"time"
 
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
 )
+
+// draftKey tells a variation's draft from the joint's: no id holds a #.
+func draftKey(scenario string, seed int64) string {
+	if seed == 0 {
+		return scenario
+	}
+	return scenario + "#" + strconv.FormatInt(seed, 10)
+}
 
 // KeepDraft puts the draft in the place of the learner's one before it at the same joint,
 // and returns when it is safe on disk.
@@ -27,13 +37,13 @@ func (s *Store) KeepDraft(d session.Draft) error {
 	}
 	_, err = s.db.Exec(`INSERT INTO draft (learner, scenario, at, units, typed, hinted) VALUES ($1, $2, $3, $4, $5, $6)
 		ON CONFLICT (learner, scenario) DO UPDATE SET at = excluded.at, units = excluded.units, typed = excluded.typed, hinted = excluded.hinted`,
-		d.Learner, d.Scenario, d.At.UnixMilli(), units, string(typed), string(hinted))
+		d.Learner, draftKey(d.Scenario, d.Seed), d.At.UnixMilli(), units, string(typed), string(hinted))
 	return s.wrap(err)
 }
 
 // DropDraft forgets a learner's draft of a joint; there need not be one.
-func (s *Store) DropDraft(learner, scenario string) error {
-	_, err := s.db.Exec("DELETE FROM draft WHERE learner = $1 AND scenario = $2", learner, scenario)
+func (s *Store) DropDraft(learner, scenario string, seed int64) error {
+	_, err := s.db.Exec("DELETE FROM draft WHERE learner = $1 AND scenario = $2", learner, draftKey(scenario, seed))
 	return s.wrap(err)
 }
 
@@ -51,6 +61,12 @@ func (s *Store) Drafts(learner string) ([]session.Draft, error) {
 		var units, typed, hinted string
 		if err := rows.Scan(&d.Scenario, &at, &units, &typed, &hinted); err != nil {
 			return nil, s.wrap(err)
+		}
+		if id, seed, varied := strings.Cut(d.Scenario, "#"); varied {
+			d.Scenario = id
+			if d.Seed, err = strconv.ParseInt(seed, 10, 64); err != nil {
+				return nil, fmt.Errorf("%s: the draft of %s: its variation is not a number", s.path, id)
+			}
 		}
 		d.At = time.UnixMilli(at).UTC()
 		if units == unitNames[weld.Imperial] {

@@ -22,17 +22,18 @@ func TestDraftsComeBackNewestFirst(t *testing.T) {
 	want := []session.Draft{
 		{Scenario: "T-01", At: noon.Add(time.Hour), System: weld.Imperial, Typed: map[string]string{"amps": "60"}, Hinted: []string{"amps"}},
 		{Scenario: "B-03", At: noon.Add(time.Minute), Typed: map[string]string{"amps": "60"}},
+		{Scenario: "B-03", Seed: 3, At: noon, Typed: map[string]string{"amps": "70"}}, // a variation's lies beside the joint's
 	}
 	gone := session.Draft{Scenario: "C-01", At: noon, Typed: map[string]string{"amps": "60"}}
-	for _, d := range []*session.Draft{&old, &gone, &want[0], &want[1]} {
+	for _, d := range []*session.Draft{&old, &gone, &want[0], &want[1], &want[2]} {
 		d.Learner = "Ann"
 		require.NoError(t, s.KeepDraft(*d))
 	}
 	other := want[0]
 	other.Learner = "Bo"
 	require.NoError(t, s.KeepDraft(other))
-	require.NoError(t, s.DropDraft("Ann", "C-01"))
-	require.NoError(t, s.DropDraft("Ann", "never there"))
+	require.NoError(t, s.DropDraft("Ann", "C-01", 0))
+	require.NoError(t, s.DropDraft("Ann", "never there", 3))
 	assert.Error(t, s.KeepDraft(session.Draft{}))
 	require.NoError(t, s.Close())
 	s = open(t, path)

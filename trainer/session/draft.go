@@ -15,16 +15,17 @@ import (
 type Draft struct {
 	Learner  string
 	Scenario string
+	Seed     int64 // of the variation; 0 for the joint as its file has it
 	At       time.Time
 	System   weld.System       // units of the numbers typed bare
 	Typed    map[string]string // by field key, as typed
 	Hinted   []string          // hints taken so far, in order of name
 }
 
-// Drafts keeps one draft a learner and joint. Keep returns only when it is safe on disk.
+// Drafts keeps one draft a learner and joint, and one a variation. Keep returns only when it is safe on disk.
 type Drafts interface {
 	KeepDraft(Draft) error
-	DropDraft(learner, scenario string) error
+	DropDraft(learner, scenario string, seed int64) error
 }
 
 // Past reads what has been recorded.
@@ -41,7 +42,7 @@ type Past interface {
 // Resume takes what was typed at this joint at another time. A draft of another
 // joint, and fields the joint no longer asks for, are left alone.
 func (s *Session) Resume(d Draft) {
-	if d.Scenario != s.sc.ID {
+	if d.Scenario != s.sc.ID || d.Seed != s.sc.Seed {
 		return
 	}
 	now := s.opt.System
@@ -104,15 +105,15 @@ func (s *Session) Keep() error {
 	if !moved && maps.Equal(typed, s.kept.Typed) && (len(typed) == 0 || slices.Equal(hinted, s.kept.Hinted)) {
 		return nil
 	}
-	d := Draft{s.opt.Learner, s.sc.ID, s.opt.Now().UTC().Truncate(time.Millisecond), s.opt.System, typed, hinted}
+	d := Draft{s.opt.Learner, s.sc.ID, s.sc.Seed, s.opt.Now().UTC().Truncate(time.Millisecond), s.opt.System, typed, hinted}
 	err := error(nil)
 	if len(typed) == 0 {
-		err = s.opt.Drafts.DropDraft(d.Learner, d.Scenario)
+		err = s.opt.Drafts.DropDraft(d.Learner, d.Scenario, d.Seed)
 	} else {
 		err = s.opt.Drafts.KeepDraft(d)
 	}
 	if moved && err == nil {
-		err = s.opt.Drafts.DropDraft(s.kept.Learner, d.Scenario)
+		err = s.opt.Drafts.DropDraft(s.kept.Learner, d.Scenario, d.Seed)
 	}
 	if err != nil {
 		return fmt.Errorf("what you have typed is not kept: %w", err)

@@ -7,6 +7,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 )
@@ -87,6 +88,32 @@ func (q Search) Start(ctx context.Context) <-chan Result[*scoring.Rescue] {
 		}
 		return &r, nil
 	})
+}
+
+// Vary makes the joint of a seed; ok is false when it gives the joint as it is written
+// instead, because none of the seed's can be welded and is worth welding.
+// practice.Vary in the program. par spreads its work over the cores.
+type Vary func(sc scenarios.Scenario, seed int64, par scoring.Parallel) (out scenarios.Scenario, ok bool)
+
+// Start makes the joint; the end of ctx stops it. A result with seed 0 is the joint as
+// it is written.
+func (v Vary) Start(ctx context.Context, sc scenarios.Scenario, seed int64) <-chan Result[scenarios.Scenario] {
+	return Background(func() (scenarios.Scenario, error) {
+		out, _ := v(sc, seed, Cores(ctx, runtime.GOMAXPROCS(0)-1))
+		return out, nil
+	})
+}
+
+// Now makes the joint and waits for it.
+func (v Vary) Now(ctx context.Context, sc scenarios.Scenario, seed int64) (scenarios.Scenario, error) {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	return Await(ctx, v.Start(ctx, sc, seed))
+}
+
+// NoVariation says that a seed gives the joint as it is written.
+func NoVariation(id string, seed int64) string {
+	return scenarios.Name(id, seed) + ": none found that can be welded and that the usual guess does not get right; this is the joint as it is written."
 }
 
 // Map maps two settings around an answer; scoring.MapWindow in the program.

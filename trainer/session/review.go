@@ -18,6 +18,7 @@ func Review(bank []scenarios.Scenario, a Attempt, open func(scenarios.Scenario) 
 			sc = known
 		}
 	}
+	sc.Seed = a.Seed
 	if a.Task != (weld.Task{}) {
 		sc.Task = a.Task
 	}

@@ -156,7 +156,7 @@ func (s *Session) Look() string {
 	if s.sc.Coaching.Look != "" {
 		s.hinted["coaching.look"] = true
 	}
-	return s.sc.Coaching.Look
+	return s.sc.Said(s.sc.Coaching.Look, s.opt.System)
 }
 
 // Worked gives what a good hand sets in a field, and why, and counts it as a hint;
@@ -177,7 +177,7 @@ func (s *Session) Advice() []string {
 	var out []string
 	for _, t := range []string{s.sc.Coaching.Why, s.sc.Coaching.Try} {
 		if t != "" {
-			out = append(out, t)
+			out = append(out, s.sc.Said(t, s.opt.System))
 		}
 	}
 	if out != nil {
@@ -215,7 +215,7 @@ func (s *Session) Take(j Job, v scoring.Verdict) (Attempt, error) {
 	err := s.Close()
 	a := Attempt{
 		ID: s.opt.NewID(), Started: s.started, At: j.at, Learner: s.opt.Learner,
-		Scenario: s.sc.ID, Revision: s.sc.Revision, Title: s.sc.Title, Task: j.task,
+		Scenario: s.sc.ID, Revision: s.sc.Revision, Seed: s.sc.Seed, Title: s.sc.Title, Task: j.task,
 		ModelVersion: scoring.ModelVersion, Mode: s.opt.Mode, Answer: j.answer, Verdict: v, Hints: s.Hints(),
 	}
 	s.tries = append(s.tries, a)

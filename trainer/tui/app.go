@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -36,7 +37,9 @@ const wideScreen = 110
 type Options struct {
 	Bank       []scenarios.Scenario
 	Start      string // id of the joint to begin with; empty: the learner chooses
+	Seed       int64  // of its variation; 0 for the joint as it is written
 	NewSession func(scenarios.Scenario) *session.Session
+	Vary       session.Vary    // nil: there are no variations
 	Settings   record.Settings // in force; cautions that have not been seen are shown first
 	// Save changes what is remembered of the settings; nil: nothing is.
 	Save      func(change func(*record.Settings)) error
@@ -78,9 +81,10 @@ func Run(ctx context.Context, opt Options) error {
 		}
 	}
 	var start *scenarios.Scenario
-	for i, sc := range opt.Bank {
+	for _, sc := range opt.Bank {
 		if opt.Start != "" && strings.EqualFold(sc.ID, opt.Start) {
-			start = &opt.Bank[i]
+			sc.Seed = opt.Seed
+			start = &sc
 		}
 	}
 	if opt.Start != "" && start == nil {
@@ -122,7 +126,9 @@ type app struct {
 
 	choose   *choosePage
 	record   *recordPage                 // nil until it is looked at
-	sessions map[string]*session.Session // by joint, so that going back loses nothing
+	sessions map[string]*session.Session // by joint and variation, so that going back loses nothing
+	seeds    map[string]int64            // of each joint the last variation opened
+	undraw   func()                      // stops the drawing of a variation
 	leave    func()                      // from a joint back to where it was chosen
 	notice   span                        // shown until the next key
 
@@ -144,7 +150,7 @@ type app struct {
 }
 
 func newApp(opt Options, screen tcell.Screen) *app {
-	a := &app{opt: opt, sessions: map[string]*session.Session{}, work: make(chan job, 1), drawnOne: make(chan struct{}), tv: tview.NewApplication()}
+	a := &app{opt: opt, sessions: map[string]*session.Session{}, seeds: map[string]int64{}, undraw: func() {}, work: make(chan job, 1), drawnOne: make(chan struct{}), tv: tview.NewApplication()}
 	a.look = newLook(opt, screen)
 	a.screen = &guarded{Screen: screen, failed: func(err error) {
 		a.fault.Lock()
@@ -183,7 +189,7 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	case !a.opt.Settings.CautionsSeen:
 		a.show(newCautionsPage(a, start))
 	case start != nil:
-		a.toBench(*start)
+		a.begin(*start)
 	default:
 		a.toStart()
 	}
@@ -315,13 +321,13 @@ func (a *app) show(p page) { a.shell.show(p) }
 
 // session gives the session of a joint, a new one the first time.
 func (a *app) session(sc scenarios.Scenario) *session.Session {
-	s, ok := a.sessions[sc.ID]
+	s, ok := a.sessions[sc.Name()]
 	if !ok {
 		s = a.open(sc)
 		if a.opt.Past != nil {
 			a.warn(s.Recall(a.opt.Past))
 		}
-		a.sessions[sc.ID] = s
+		a.sessions[sc.Name()] = s
 	}
 	return s
 }
@@ -381,7 +387,73 @@ func (a *app) toDue(due []session.Brief) {
 	a.choose.narrow()
 }
 
+// toBench goes to a joint whose numbers are known.
 func (a *app) toBench(sc scenarios.Scenario) { a.show(newBenchPage(a, a.session(sc))) }
+
+// toJoint goes to a joint of the bank, or to its variation of the seed that it names,
+// once that is drawn.
+func (a *app) toJoint(sc scenarios.Scenario) {
+	seed := sc.Seed
+	if s, known := a.sessions[sc.Name()]; known {
+		a.toBench(s.Scenario())
+		return
+	}
+	sc.Seed = 0
+	if seed == 0 || a.opt.Vary == nil {
+		a.toBench(sc)
+		return
+	}
+	a.draw(sc, func() int64 { return seed })
+}
+
+// begin goes to the joint of a first page.
+func (a *app) begin(sc scenarios.Scenario) {
+	if sc.Seed != 0 {
+		a.toStart() // stands there while the variation is drawn
+	}
+	a.toJoint(sc)
+}
+
+// toFresh goes to a variation of a joint that the learner has not welded.
+func (a *app) toFresh(sc scenarios.Scenario) {
+	past, bank, name, opened := a.opt.Past, a.opt.Bank, a.opt.Settings.Name, a.seeds[sc.ID]
+	a.draw(sc, func() int64 {
+		if past == nil {
+			return opened + 1
+		}
+		e, _ := learner.Read(past, bank, name) // what cannot be read has been told when the list was
+		return max(opened+1, e.NextSeed(sc.ID))
+	})
+}
+
+// draw makes a variation off the event loop and goes to it, unless the learner has gone
+// elsewhere in the meantime.
+func (a *app) draw(sc scenarios.Scenario, seedOf func() int64) {
+	from := a.shell.page
+	a.undraw()
+	a.notice = span{"Drawing a variation of " + sc.ID + " and welding it, to see that it can be done ...", inkPlain}
+	a.undraw = a.start(func(ctx context.Context, post func(func())) {
+		seed := seedOf()
+		select {
+		case <-ctx.Done():
+		case r := <-a.opt.Vary.Start(ctx, sc, seed):
+			if r.Panic != nil {
+				panic(r.Panic)
+			}
+			post(func() {
+				if ctx.Err() != nil || r.Err != nil || a.shell.page != from {
+					return
+				}
+				a.notice = span{}
+				a.seeds[sc.ID] = max(a.seeds[sc.ID], seed)
+				a.toBench(r.Value)
+				if r.Value.Seed != seed {
+					a.notice = span{session.NoVariation(sc.ID, seed), inkWarn}
+				}
+			})
+		}
+	})
+}
 
 // toVerdict shows what was found; a coupon that is not scored comes here at once.
 func (a *app) toVerdict(s *session.Session) { a.show(newVerdictPage(a, s)) }
@@ -409,7 +481,8 @@ func (a *app) toBeforeCoupon(s *session.Session) {
 func (a *app) weldAgain(s *session.Session) {
 	for _, sc := range a.opt.Bank {
 		if sc.ID == s.Scenario().ID {
-			a.toBench(sc)
+			sc.Seed = s.Scenario().Seed
+			a.toJoint(sc)
 		}
 	}
 }
@@ -422,6 +495,9 @@ func (a *app) inBank(id string) bool {
 func (a *app) couponName(s *session.Session) string {
 	if try, ok := s.Last(); ok && s.Reviewed() {
 		return "welded " + view.When(try.At, a.opt.Now())
+	}
+	if seed := s.Scenario().Seed; seed != 0 {
+		return fmt.Sprintf("variation %d, coupon %d", seed, len(s.Tries()))
 	}
 	return "coupon " + itoa(len(s.Tries()))
 }
@@ -449,9 +525,9 @@ func (a *app) recordedWords(try session.Attempt) string {
 // askToQuit leaves at once when nothing would be lost, and asks otherwise.
 func (a *app) askToQuit() {
 	var typed []string
-	for _, sc := range a.opt.Bank {
-		if s, ok := a.sessions[sc.ID]; ok && s.Dirty() && !s.KeepsDrafts() {
-			typed = append(typed, sc.Title)
+	for _, name := range slices.Sorted(maps.Keys(a.sessions)) {
+		if s := a.sessions[name]; s.Dirty() && !s.KeepsDrafts() {
+			typed = append(typed, s.Scenario().Title)
 		}
 	}
 	if typed == nil {

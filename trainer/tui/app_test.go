@@ -604,3 +604,62 @@ func TestPicture(t *testing.T) {
 	_, err = tui.Picture(t.Context(), tuitest.Options(&sessiontest.Recorder{}), []string{"no such key"}, 80, 24)
 	assert.ErrorContains(t, err, "no key is called")
 }
+
+// vary stands in for the drawing of variations: each is a tenth thicker than the one before.
+func vary(sc scenarios.Scenario, seed int64, _ scoring.Parallel) (scenarios.Scenario, bool) {
+	if seed > 2 {
+		return sc, false
+	}
+	sc.Seed = seed
+	sc.Task.A.Thickness += weld.Length(seed) * 0.1 * weld.Millimetre
+	return sc, true
+}
+
+func varying(opt *tui.Options) {
+	opt.Vary = vary
+	for i := range opt.Bank {
+		opt.Bank[i].Vary = []scenarios.Span{{Key: "thickness", Values: []string{"1.5 mm", "1.6 mm"}}}
+	}
+}
+
+func TestAVariationIsDrawnAndWelded(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, varying).Press("n", "v").Sees("B-01, variation 1  Duct patch", "1.5 mm")
+	l.Fill("60", "120", "argon purge").Weld().Sees("variation 1, coupon 1")
+	l.Say("it is good").Press("n").Sees("+").Press("v").Sees("B-01, variation 2") // another one each time
+	l.Press("esc", "v").Sees("none found that can be welded").SeesNot("variation 3  ")
+	require.NoError(t, l.Walker.Close())
+	require.Len(t, l.Record.Attempts, 1)
+	assert.Equal(t, int64(1), l.Record.Attempts[0].Seed)
+	assert.InDelta(t, 1.5, l.Record.Attempts[0].Task.A.Thickness.MM(), 1e-9)
+}
+
+func TestAVariationLeftInTheMiddleIsGoneOnWith(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, varying).Press("n", "v").Type("60").Press("tab")
+	require.NoError(t, l.Walker.Close())
+	require.Len(t, l.Record.Typed, 1)
+	again := tuitest.Sit(t, 80, 24, func(opt *tui.Options) {
+		*opt = tuitest.Options(l.Record)
+		varying(opt)
+	})
+	again.Sees("go on with B-01, variation 1").Press("enter").Sees("B-01, variation 1  Duct", "60")
+}
+
+func TestAVariationIsProposedOfAJointWeldedBefore(t *testing.T) {
+	rec := &sessiontest.Recorder{}
+	l := tuitest.Sit(t, 80, 24, func(opt *tui.Options) {
+		*opt = tuitest.Options(rec)
+		opt.Bank = opt.Bank[:1]
+		varying(opt)
+	})
+	l.Sees("next: B-01 ").Press("n", "enter").Fill("60", "120", "argon purge").Weld()
+	l.Say("it is good").Press("n", "esc").Sees("next: B-01, variation 1", "the same job with other numbers").Press("enter").Sees("B-01, variation 1  Duct")
+}
+
+func TestAJointWithoutRangesHasNoVariations(t *testing.T) {
+	l := tuitest.Sit(t, 120, 40, func(opt *tui.Options) { opt.Vary = vary })
+	l.Press("n").SeesNot("v vary").Press("v").Sees("choose a joint")
+}
+
+func TestAVariationToBeginWith(t *testing.T) {
+	tuitest.Sit(t, 80, 24, func(opt *tui.Options) { varying(opt); opt.Start, opt.Seed = "T-01", 2 }).Sees("T-01, variation 2")
+}

@@ -53,7 +53,7 @@ func (p *benchPage) typing() bool     { return true }
 
 func (p *benchPage) title() (string, line) {
 	sc := p.s.Scenario()
-	return sc.ID + "  " + sc.Title, line{{string(sc.Task.Joint) + ", " + view.Position(sc.Task) + ", level " + strconv.Itoa(sc.Level), inkFaint}}
+	return sc.Name() + "  " + sc.Title, line{{string(sc.Task.Joint) + ", " + view.Position(sc.Task) + ", level " + strconv.Itoa(sc.Level), inkFaint}}
 }
 
 func (p *benchPage) status() line { return p.benchModel.status(p.width, p.app.look.glyph.dots) }

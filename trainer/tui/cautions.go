@@ -36,7 +36,7 @@ func (p *cautionsPage) do(act action) {
 		}
 		p.app.set(func(s *record.Settings) { s.CautionsSeen = true })
 		if p.start != nil {
-			p.app.toBench(*p.start)
+			p.app.begin(*p.start)
 			return
 		}
 		p.app.toStart()

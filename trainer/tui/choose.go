@@ -9,6 +9,7 @@ import (
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
+	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
 
@@ -190,10 +191,14 @@ func (p *choosePage) drawRow(c canvas, y, i int, cols []chooseColumn) {
 
 // lastOutcome gives how the last coupon of a joint came out, of this run or from the record.
 func (p *choosePage) lastOutcome(id string) (scoring.Outcome, bool) {
-	if s, ok := p.app.sessions[id]; ok {
-		if a, ok := s.Last(); ok {
-			return a.Verdict.Outcome, true
+	var last session.Attempt
+	for _, s := range p.app.sessions {
+		if a, ok := s.Last(); ok && s.Scenario().ID == id && a.At.After(last.At) {
+			last = a
 		}
+	}
+	if last.ID != "" {
+		return last.Verdict.Outcome, true
 	}
 	st, ok := p.todo.Last[id]
 	return st.Last.Outcome, ok
@@ -207,6 +212,9 @@ func (p *choosePage) can(act action) bool {
 		return len(p.shown) > 0 && !p.searching
 	case actSearch, actFilter, actCautions, actHelp:
 		return !p.searching
+	case actVary:
+		sc, ok := p.marked()
+		return ok && !p.searching && sc.Varies() && p.app.opt.Vary != nil
 	case actClear:
 		return p.searching || p.narrowed()
 	case actBack:
@@ -223,6 +231,11 @@ func (p *choosePage) do(act action) {
 		if sc, ok := p.marked(); ok {
 			p.stopSearch()
 			p.app.toBench(sc)
+		}
+	case actVary:
+		if sc, ok := p.marked(); ok {
+			p.stopSearch()
+			p.app.toFresh(sc)
 		}
 	case actUp:
 		p.move(-1)

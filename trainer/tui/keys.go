@@ -48,6 +48,7 @@ const (
 	actOpen   // go on, or take what is marked
 	actSearch // begin to type a search
 	actFilter
+	actVary
 	actClear
 	actNext
 	actPrev
@@ -143,6 +144,7 @@ var keyTable = map[screenName][]command{
 		rowUp, rowDown, rowPageUp, rowPageDown, rowFirst, rowLast,
 		{act: actSearch, keys: []stroke{char('/')}, name: "/", does: "search", help: "type words that must all stand in a joint's line"},
 		{act: actFilter, keys: []stroke{char('f')}, name: "f", does: "filter", help: "by metal, joint, position, wall, level and skill"},
+		{act: actVary, keys: []stroke{char('v')}, name: "v", does: "vary", help: "the same job with other numbers, new to you; drawn so that it can be welded and takes thought"},
 		{act: actClear, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "all joints", help: "end search and filter and show all joints"},
 		{act: actCautions, keys: []stroke{char('c')}, name: "c", help: "read the cautions again"},
 		rowBack,

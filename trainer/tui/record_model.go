@@ -141,7 +141,7 @@ func (m *recordModel) aboutLines(w int) []line {
 	for _, t := range b.Told {
 		told = append(told, session.InWords(t.Rule))
 	}
-	out := []line{{{b.Scenario + "  " + m.titleOf(b.Scenario), inkStrong}}}
+	out := []line{{{scenarios.Name(b.Scenario, b.Seed) + "  " + m.titleOf(b.Scenario), inkStrong}}}
 	for _, f := range []view.Fact{
 		{Label: "welded", Text: b.At.In(m.now.Location()).Format("2006-01-02 15:04") + ", " + view.Counted(b.Hints, "hint")},
 		{Label: "found", Text: strings.Join(told, ", ")},

@@ -98,10 +98,12 @@ func (p *startPage) do(act action) {
 func (p *startPage) open(e startEntry) {
 	switch e.act {
 	case actResume:
-		p.app.toBench(e.begun.Scenario)
+		p.app.toJoint(e.begun.Scenario)
 	case actPropose:
 		if p.choice != nil {
-			p.app.toBench(p.choice.Scenario)
+			sc := p.choice.Scenario
+			sc.Seed = p.choice.Seed
+			p.app.toJoint(sc)
 		}
 	case actOther:
 		p.app.toChoose()

@@ -43,7 +43,7 @@ func newStartModel(bank []scenarios.Scenario, todo view.ToDo, set record.Setting
 	}
 	for i := range min(mostBegun, len(todo.Begun)) {
 		b := &todo.Begun[i]
-		m.entries = append(m.entries, startEntry{actResume, b, "go on with " + b.Scenario.ID, b.Scenario.Title + "; " + b.Words() + ", left " + view.When(b.Draft.At, now)})
+		m.entries = append(m.entries, startEntry{actResume, b, "go on with " + b.Scenario.Name(), b.Scenario.Title + "; " + b.Words() + ", left " + view.When(b.Draft.At, now)})
 	}
 	add(actPropose, "next", "looking for the joint that pays most now")
 	add(actOther, "a new joint", view.Counted(len(bank), "joint")+" on the bench")
@@ -79,15 +79,16 @@ func (m *startModel) take(c learner.Choice, ok bool) {
 		return
 	}
 	m.choice = &c
-	m.entries[i].label, m.entries[i].text = "next: "+c.Scenario.ID, c.Scenario.Title+". "+c.Why
+	m.entries[i].label, m.entries[i].text = "next: "+scenarios.Name(c.Scenario.ID, c.Seed), c.Scenario.Title+". "+c.Why
 }
 
-// joint gives the joint an entry opens; nil where it opens none.
+// joint gives the joint an entry opens, to be drawn; nil where it opens none, or one
+// whose numbers are not known yet.
 func (m *startModel) joint(e startEntry) *scenarios.Scenario {
 	switch {
-	case e.begun != nil:
+	case e.begun != nil && e.begun.Draft.Seed == 0:
 		return &e.begun.Scenario
-	case e.act == actPropose && m.choice != nil:
+	case e.act == actPropose && m.choice != nil && m.choice.Seed == 0:
 		return &m.choice.Scenario
 	}
 	return nil
@@ -116,11 +117,19 @@ func (m *startModel) listLines(w int, dots string) []line {
 	return out
 }
 
+// job says what is made; the numbers of a variation are not known before it is opened.
+func (m *startModel) job(sc scenarios.Scenario, seed int64) string {
+	if seed != 0 {
+		return "A variation: the same job with other numbers, which stand on its sheet."
+	}
+	return sc.Said(sc.Job, m.set.Units)
+}
+
 // aboutLines says more of an entry.
 func (m *startModel) aboutLines(e startEntry, w int) []line {
 	switch e.act {
 	case actResume:
-		out := append(paragraph(e.begun.Scenario.Job, w, inkPlain), nil)
+		out := append(paragraph(m.job(e.begun.Scenario, e.begun.Draft.Seed), w, inkPlain), nil)
 		label := 0
 		for _, f := range e.begun.Decided() {
 			label = max(label, width(f.Label)+2)
@@ -134,7 +143,7 @@ func (m *startModel) aboutLines(e startEntry, w int) []line {
 			return nil
 		}
 		out := append(paragraph(m.choice.Why, w, inkStrong), nil)
-		return append(out, paragraph(m.choice.Scenario.Job, w, inkPlain)...)
+		return append(out, paragraph(m.job(m.choice.Scenario, m.choice.Seed), w, inkPlain)...)
 	case actQuestion:
 		var out []line
 		for _, k := range question.Kinds() {

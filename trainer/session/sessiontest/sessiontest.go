@@ -338,13 +338,13 @@ func (r *Recorder) KeepDraft(d session.Draft) error {
 	if r.Typed == nil {
 		r.Typed = map[string]session.Draft{}
 	}
-	r.Typed[d.Learner+"/"+d.Scenario] = d
+	r.Typed[d.Learner+"/"+scenarios.Name(d.Scenario, d.Seed)] = d
 	return nil
 }
 
 // DropDraft forgets the draft.
-func (r *Recorder) DropDraft(learner, scenario string) error {
-	delete(r.Typed, learner+"/"+scenario)
+func (r *Recorder) DropDraft(learner, scenario string, seed int64) error {
+	delete(r.Typed, learner+"/"+scenarios.Name(scenario, seed))
 	return r.Err
 }
 

@@ -18,7 +18,7 @@ type Fact struct{ Label, Text string }
 
 // Sheet is the joint sheet: all a learner is told before deciding.
 type Sheet struct {
-	ID, Title string
+	ID, Title string // the id with the number of the variation, if it is one
 	Position  string // tee fillet, PB / 2F
 	Level     int
 	Job       string
@@ -30,7 +30,7 @@ type Sheet struct {
 // JointSheet makes the sheet of a scenario.
 func JointSheet(sc scenarios.Scenario, sys weld.System) Sheet {
 	s := Sheet{
-		ID: sc.ID, Title: sc.Title, Level: sc.Level, Job: sc.Job,
+		ID: sc.Name(), Title: sc.Title, Level: sc.Level, Job: sc.Said(sc.Job, sys),
 		Position: string(sc.Task.Joint) + ", " + Position(sc.Task),
 		Facts:    facts(sc, sys), Given: given(sc, sys),
 	}
@@ -76,8 +76,8 @@ func facts(sc scenarios.Scenario, sys weld.System) []Fact {
 	if t.Blocked {
 		add("room", "something stands ahead of the seam: no way in there for a flat rod")
 	}
-	add("access", sc.Access)
-	add("bench", sc.Bench)
+	add("access", sc.Said(sc.Access, sys))
+	add("bench", sc.Said(sc.Bench, sys))
 	if sc.Worked != nil {
 		add("worked", "ask for a field's hint three times: what a good hand sets, and why")
 	}

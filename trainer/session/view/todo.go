@@ -52,6 +52,7 @@ func NewToDo(bank []scenarios.Scenario, drafts []session.Draft, standings []sess
 	}
 	for _, d := range drafts {
 		if sc, ok := in(d.Scenario); ok {
+			sc.Seed = d.Seed // its numbers are drawn when it is gone on with
 			td.Begun = append(td.Begun, Begun{sc, d})
 		}
 	}

@@ -48,6 +48,9 @@ func show(number, unit string, sys weld.System) string {
 	return wind(v, sys)
 }
 
+// Wind prints the speed of air across a joint.
+func Wind(v weld.Speed, sys weld.System) string { return wind(float64(v), sys) }
+
 // wind prints the speed of air, m/s.
 func wind(v float64, sys weld.System) string {
 	if sys == weld.Imperial {
