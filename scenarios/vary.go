@@ -313,7 +313,7 @@ func (s Scenario) Draw(seed int64, draw int) Scenario {
 	out := s
 	out.Seed = seed
 	out.ModelWhy, out.Worked = "", nil // they speak of the numbers as they are written
-	for _, span := range s.Vary { // the first in the greatest strides, so that neighbours differ in it
+	for _, span := range s.Vary {      // the first in the greatest strides, so that neighbours differ in it
 		n /= uint64(len(span.Values))
 		_ = out.take(span.Key, span.Values[at/n]) // every value was taken when the file was read
 		at %= n
