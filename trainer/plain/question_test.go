@@ -31,6 +31,10 @@ func TestQuestionsInLines(t *testing.T) {
 		assert.Contains(t, out, want)
 	}
 	require.Len(t, rec.Asked, 2)
+	out = talk(t, rec, opt, "ask T-01", "5", "1 1", "123456", "back", "quit")
+	for _, want := range []string{"In which order?", "degrease and brush the joint", "each number from 1 to 6 once", "one way"} {
+		assert.Contains(t, out, want)
+	}
 	out = talk(t, rec, opt, "ask T-01", "4", "", "far", "2 mm", "quit")
 	for _, want := range []string{"It is accepted, welded with ", "before it is rejected", `"far" is not a`, "limit ", "off counts as right", "beyond "} {
 		assert.Contains(t, out, want)

@@ -122,6 +122,9 @@ func (p *questionPage) status() line {
 	case p.wrong != "":
 		return line{{shorten(strings.ReplaceAll(p.wrong, "\n", "; "), minWidth-2, p.app.look.glyph.dots), inkWarn}}
 	case p.result != nil && len(p.coupons) > len(p.q.Coupons):
+		if len(p.coupons) == 1 {
+			return line{{"this is the coupon it comes to", inkFaint}}
+		}
 		which := " is yours"
 		if p.q.Kind == question.Limit {
 			which = " is just beyond"
@@ -174,7 +177,7 @@ func (p *questionPage) typing() bool { return p.typed() && p.stop == nil }
 // the faces of all coupons where there is room for them beside the signs, else of one.
 func (p *questionPage) drawSeen(c canvas, room int) int {
 	if len(p.coupons) == 0 {
-		return 0
+		return p.drawJoint(c, room)
 	}
 	const least, most, ruler = 3, 8, 2 // rows of a face, and under it
 	m := p.coupons[p.look]
@@ -200,6 +203,24 @@ func (p *questionPage) drawSeen(c canvas, room int) int {
 		c.put(5, at, view.CouponLetter(i), in)
 	}
 	return y + 1
+}
+
+// drawJoint draws the joint of a question without a coupon, and what the sheet says of it.
+func (p *questionPage) drawJoint(c canvas, room int) int {
+	const most = 14
+	w := min(c.w*2/5, 50)
+	h := min(room, most)
+	pic := newSectionPicture(c.look, p.q.Scenario.Task, p.sys)
+	pic.torch = &view.PlainTorch
+	pic.SetRect(c.x, c.y, w, h)
+	pic.Draw(c.screen)
+	right := c.sub(w+3, 0, c.w-w-3, h)
+	var ls []line
+	for _, f := range view.JointSheet(p.q.Scenario, p.sys).Facts {
+		ls = append(ls, labelled(f.Label, f.Text, 10, min(right.w, readable), inkPlain)...)
+	}
+	right.lines(0, ls)
+	return h + 1
 }
 
 func (p *questionPage) can(act action) bool {

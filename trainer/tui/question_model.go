@@ -130,6 +130,9 @@ func (m *questionModel) askLines(w int) []line {
 		out = append(out, line{{l, inkStrong}})
 	}
 	if m.typed() {
+		for i, text := range view.OptionTexts(m.q, part, m.sys) {
+			out = append(out, line{{"  " + itoa(i+1) + "  ", inkFaint}, {text, inkPlain}})
+		}
 		return append(out, paragraph(view.Wanted(m.q, m.replies, m.sys), w, inkFaint)...)
 	}
 	for i, text := range view.OptionTexts(m.q, part, m.sys) {

@@ -63,6 +63,8 @@ func TestScreensOfQuestions(t *testing.T) {
 			l.Press("ctrl-u").Type("55").Press("enter").Golden(name("question-one-told"))
 			l.Press("esc", "down", "enter").Golden(name("question-limit"))
 			l.Type("2").Press("enter").Golden(name("question-limit-told"))
+			l.Press("esc", "down", "enter").Golden(name("question-order"))
+			l.Type("123456").Press("enter").Golden(name("question-order-told"))
 		})
 	}
 }

@@ -32,6 +32,7 @@ const (
 	Which Kind = "which" // coupons: which settings made which
 	One   Kind = "one"   // a coupon: one setting that saves it
 	Limit Kind = "limit" // a good coupon: how far one number can go
+	Order Kind = "order" // the steps of a joint, to be put in order
 )
 
 // kinds says how each is made and checked.
@@ -43,6 +44,7 @@ var kinds = []struct {
 	{Which, which},
 	{One, change},
 	{Limit, limit},
+	{Order, order},
 }
 
 // Kinds lists the kinds of question.
@@ -83,6 +85,7 @@ const (
 	Change  About = "change"  // which setting to change
 	Value   About = "value"   // what to change it to
 	HowFar  About = "limit"   // how far a number can go
+	InOrder About = "order"   // the order of steps: the numbers of all options
 )
 
 // Part is one thing asked. It has options, of which one is chosen, or a value is typed.
@@ -93,11 +96,12 @@ type Part struct {
 	Typed   bool
 	Up      bool // HowFar: it goes up, not down
 
-	field  weld.Field // HowFar: of the number
-	turn   float64    // where the verdict turns, SI
-	off    float64    // how far off an answer may be
-	beyond Coupon     // the first that is rejected
-	right  int        // of the options; -1 where the model judges what was chosen
+	field  weld.Field      // HowFar: of the number
+	turn   float64         // where the verdict turns, SI
+	off    float64         // how far off an answer may be
+	beyond Coupon          // the first that is rejected
+	base   scoring.Verdict // InOrder: of the model answer
+	right  int             // of the options; -1 where the model judges what was chosen
 }
 
 // Option is one of the answers offered. Only what its part is about is set.
@@ -106,6 +110,7 @@ type Option struct {
 	Fields []weld.Field // Setting, Change
 	Place  Place        // Along
 	Made   weld.Answer  // Made
+	Step   Step         // InOrder
 }
 
 // Place is a stretch of the seam.
@@ -124,10 +129,13 @@ type Result struct {
 	Right []bool // part by part
 	Truth []int  // the option that is right, part by part; -1 where there is none
 
-	Tried  *Coupon         // Change: the coupon of the change; HowFar: the one just beyond; else nil
-	Turn   float64         // HowFar: where the verdict turns, SI
-	Off    float64         // and how far off an answer may be
-	Rescue *scoring.Rescue // Change: the smallest change found; nil for none
+	Tried *Coupon // Change, InOrder: the coupon of it, nil where it cannot be welded; HowFar: the one just beyond
+	Turn  float64 // HowFar: where the verdict turns, SI
+	Off   float64 // and how far off an answer may be
+
+	Good   []Step            // InOrder: one right order
+	Worse  []scoring.Finding // InOrder: what the order did
+	Rescue *scoring.Rescue   // Change: the smallest change found; nil for none
 }
 
 // Share says how much of it is right, 0 to 1.
@@ -260,6 +268,10 @@ func (q *Question) Accept(replies []string, reply string, sys weld.System) error
 		}
 		return err
 	}
+	if p := q.Parts[len(replies)]; p.About == InOrder {
+		_, err := p.sequence(reply)
+		return err
+	}
 	_, err := q.choice(len(replies), reply)
 	return err
 }
@@ -289,6 +301,9 @@ func (d Desk) check(ctx context.Context, q *Question, replies []string, sys weld
 		if err := q.Accept(replies[:i], replies[i], sys); err != nil {
 			return r, err
 		}
+	}
+	if q.Parts[0].About == InOrder {
+		return d.inOrder(q, replies[0])
 	}
 	if p := q.Parts[0]; p.About == HowFar {
 		v, err := number(p.field, replies[0], sys)

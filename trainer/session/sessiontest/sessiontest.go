@@ -203,6 +203,16 @@ func judge(t weld.Task, a weld.Answer, places int) (scoring.Verdict, error) {
 			Rule: "root_not_fused", Severity: scoring.Defect, From: 0, To: t.Seam, Score: "lack of fusion",
 			Got: "root fused 55 %", Want: "100 % all along", Why: "The corner drew the heat away faster than the arc gave it.", Fix: "more amps", Source: "model",
 		}}
+	case !a.Cleaned || a.Start == weld.GoAtOnce || a.PostFlow == 0:
+		rule, why := "post_flow_short", "The crater was hot when the gas stopped."
+		if a.Start == weld.GoAtOnce {
+			rule, why = "cold_start", "There was no pool yet."
+		}
+		if !a.Cleaned {
+			rule, why = "dirty_metal", "What was on the metal went into the pool."
+		}
+		v.Outcome, v.Reason, v.Scores.Oxide = scoring.Reject, why, 20
+		v.Findings = []scoring.Finding{{Rule: rule, Severity: scoring.Defect, To: t.Seam, Why: why, Source: "model"}}
 	case a.RodWithdrawn > 20*weld.Millimetre:
 		v.Outcome, v.Reason, v.Scores.Oxide = scoring.Reject, "the rod's hot tip left the gas", 16
 		sign("rod_black", 0, t.Seam)

@@ -16,6 +16,7 @@ var kindWords = map[question.Kind][2]string{
 	question.Spot:  {"what is wrong with it", "a spoilt coupon: what is wrong, which setting did it, and where"},
 	question.One:   {"one change", "a rejected coupon: one setting and its new value, welded again"},
 	question.Limit: {"how far can it go", "a good coupon: how far one number can go before it is rejected"},
+	question.Order: {"in which order", "the steps of a joint, from cleaning to the crater, to be put in order"},
 	question.Which: {"which is which", "two or three coupons of one joint: which settings made which"},
 }
 
@@ -59,6 +60,8 @@ func PartText(q *question.Question, part int, sys weld.System) string {
 			text += "Those at the end go along. "
 		}
 		return text + "How far " + way + " can one of these go, all else as it is, before it is rejected: " + f.Label + "?"
+	case question.InOrder:
+		return "In which order? Some orders are as good as others. Type the numbers, first to last."
 	case question.Value:
 		return "What shall it be instead?"
 	}
@@ -110,12 +113,40 @@ func optionText(q *question.Question, p question.Part, o question.Option, sys we
 			text += " (" + a.AmpsEnd.Show(sys) + " at the end goes with it)"
 		}
 		return text
+	case question.InOrder:
+		return stepWords[o.Step]
 	case question.Made:
 		return made(p, o.Made, sys)
 	case question.Along:
 		return map[question.Place]string{question.Start: "near the start", question.Middle: "about the middle", question.End: "near the end", question.AllAlong: "all along it"}[o.Place]
 	}
 	return ""
+}
+
+// stepWords says what is done in a step.
+var stepWords = map[question.Step]string{
+	question.Clean:      "degrease and brush the joint",
+	question.Tack:       "tack it",
+	question.BrushTacks: "brush the tacks bright",
+	question.Purge:      "let argon run behind the seam until the air is out",
+	question.GasOn:      "let the shielding gas run a moment",
+	question.Strike:     "strike the arc",
+	question.Wait:       "stand still until there is a pool",
+	question.Move:       "move off along the seam",
+	question.Ease:       "ease the current out over the crater",
+	question.Hold:       "hold the torch over the end until the gas stops",
+	question.First:      "weld the first third of the seam",
+	question.Second:     "weld the middle third",
+	question.Third:      "weld the last third",
+}
+
+// stepsWords says an order of steps.
+func stepsWords(steps []question.Step) string {
+	var out []string
+	for _, s := range steps {
+		out = append(out, stepWords[s])
+	}
+	return strings.Join(out, "; ")
 }
 
 // made says the settings in which the answers on offer differ, the same of each.
@@ -144,11 +175,17 @@ func Wanted(q *question.Question, replies []string, sys weld.System) string {
 	if f, ok := q.Field(replies); ok {
 		return f.Label + " (" + Allowed(f, sys) + ")"
 	}
+	if p := q.Parts[len(replies)]; p.About == question.InOrder {
+		return "order (" + strconv.Itoa(len(p.Options)) + " numbers)"
+	}
 	return ""
 }
 
 // ReplyText says what was answered to a part.
 func ReplyText(q *question.Question, part int, reply string, sys weld.System) string {
+	if q.Parts[part].Typed {
+		return reply
+	}
 	texts := OptionTexts(q, part, sys)
 	if n, err := strconv.Atoi(reply); err == nil && n >= 1 && n <= len(texts) {
 		return texts[n-1]
@@ -160,6 +197,9 @@ func ReplyText(q *question.Question, part int, reply string, sys weld.System) st
 // them, and gives its number from 1 as text; what it cannot find comes back as it is.
 func PickOption(q *question.Question, part int, reply string, sys weld.System) string {
 	found := ""
+	if q.Parts[part].Typed {
+		return reply
+	}
 	for i, text := range OptionTexts(q, part, sys) {
 		n := fmt.Sprint(i + 1)
 		if reply == n {
@@ -201,6 +241,16 @@ func Outcomes(q *question.Question, replies []string, r question.Result, sys wel
 			o.Mark = "x"
 		}
 		o.Text += " (you said: " + replies[0] + "; " + say(r.Off) + " off counts as right)"
+		return append(out, o)
+	}
+	if q.Kind == question.Order {
+		o := PartOutcome{Right: r.Right[0], Mark: "+", Label: "order", Text: replies[0] + ": nothing against it"}
+		if !o.Right {
+			o.Mark, o.Text = "x", replies[0]+": no arc burns when you move off, or it is welded before it is tacked"
+		}
+		for i, f := range r.Worse {
+			o.Text = map[bool]string{true: replies[0] + ": ", false: o.Text + "; "}[i == 0] + Said(f.Why, sys)
+		}
 		return append(out, o)
 	}
 	if r.Tried != nil {
@@ -247,6 +297,9 @@ func Reasons(q *question.Question, r question.Result, sys weld.System) []Fact {
 	var out []Fact
 	if r.Tried != nil && r.Rescue != nil {
 		out = append(out, Fact{"smallest", RescueWords(r.Rescue, sys)})
+	}
+	if q.Kind == question.Order {
+		return []Fact{{"one way", stepsWords(r.Good)}}
 	}
 	if q.Kind == question.Limit {
 		f, v := r.Tried.Verdict.Findings[0], r.Tried.Verdict
