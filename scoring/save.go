@@ -1,9 +1,8 @@
 package scoring
 
 import (
-	"cmp"
+	"math"
 	"slices"
-	"strings"
 
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
@@ -17,415 +16,268 @@ type Change struct {
 
 // Rescue is the smallest change found that makes a rejected answer acceptable.
 type Rescue struct {
-	Changes []Change
+	Changes []Change // one or two; three or four only where no two were found: then the worst fault's first
 	Answer  weld.Answer
 	Verdict Verdict // of that answer, welded at the full grade
-	Steps   float64 // size of the change, in shop steps
 }
 
-// shopStep is the smallest move of a setting that a shop would talk about, and how
-// far to look, in steps. Round shop numbers: common practice, no source.
-var shopStep = map[string]struct {
-	text string
-	most int
-}{
-	"amps":         {text: "5 A", most: 14},
-	"amps_end":     {text: "5 A", most: 14},
-	"travel":       {text: "10 mm/min", most: 16},
-	"dab":          {text: "0.5 mm", most: 12},
-	"dab_size":     {text: "0.5 mm", most: 10},
-	"rod_tip":      {text: "1 mm", most: 14},
-	"arc_length":   {text: "0.5 mm", most: 8},
-	"stick_out":    {text: "1 mm", most: 16},
-	"aim":          {text: "0.25 mm", most: 8},
-	"work_angle":   {text: "5 deg", most: 6},
-	"torch_angle":  {text: "5 deg", most: 8},
-	"rod_angle":    {text: "5 deg", most: 10},
-	"flow":         {text: "1 L/min", most: 14},
-	"purge_flow":   {text: "1 L/min", most: 10},
-	"purge_time":   {text: "10 s", most: 30},
-	"postflow":     {text: "1 s", most: 14},
-	"preflow":      {text: "0.5 s", most: 6},
-	"slope_down":   {text: "0.5 s", most: 6},
-	"ac_balance":   {text: "5 %", most: 8},
-	"ac_frequency": {text: "10 Hz", most: 12},
-	"tip_angle":    {text: "5 deg", most: 12},
-	"tacks":        {text: "10 mm", most: 8},
-}
+// mostMoved is how many settings a rescue moves at most.
+const mostMoved = 4
 
-// sizesSold are settings that come in sizes, smallest first (rods and tungstens
-// sold, purge readings in decades).
-var sizesSold = map[string][]string{
-	"rod":               {"0.8 mm", "0.9 mm", "1.2 mm", "1.6 mm", "2.4 mm", "3.2 mm"},
-	"tungsten_diameter": {"1 mm", "1.6 mm", "2.4 mm", "3.2 mm", "4 mm"},
-	"cup":               {"4", "5", "6", "7", "8", "10", "12", "14", "16"},
-	"purge_oxygen":      {"20 ppm", "50 ppm", "100 ppm", "200 ppm", "500 ppm", "1000 ppm", "5000 ppm", "20000 ppm"},
-}
-
-// helps says which way a setting is moved against a rule that the heat decides,
-// the likeliest first: what an instructor would try.
-var helps = map[string][]move{
-	"keyhole":         {{"dab", -1}, {"amps", -1}, {"travel", 1}},
-	"collapse":        {{"amps", -1}, {"travel", 1}, {"amps_end", -1}, {"dab", -1}},
-	"far_side_melted": {{"amps", -1}, {"travel", 1}, {"aim", -1}, {"aim", 1}, {"amps_end", -1}, {"dab", -1}},
-	"no_penetration":  {{"amps", 1}, {"travel", -1}, {"arc_length", -1}, {"amps_end", 1}},
-	"root_not_fused":  {{"amps", 1}, {"travel", -1}, {"arc_length", -1}, {"aim", -1}, {"aim", 1}, {"dab", 1}},
-	"cold_start":      {{"start", 1}, {"amps", 1}},
-	"cold_lap":        {{"dab", -1}, {"amps", 1}, {"rod", -1}, {"travel", -1}, {"dab_size", -1}},
-	"underfill":       {{"dab_size", 1}, {"dab", -1}},
-	"root_concave":    {{"dab_size", 1}, {"amps", -1}, {"travel", 1}},
-	"undersize_leg":   {{"dab_size", 1}, {"dab", -1}},
-}
-
-// move is a setting and the way it goes: 1 up, -1 down; for choices, any other one.
-type move struct {
-	key  string
-	sign float64
-}
-
-// candidate is a changed answer, not yet proven.
-type candidate struct {
-	key    string
-	answer weld.Answer
-	steps  float64
-	beyond []candidate // the next steps the same way, for when the full grade asks a little more
-}
-
-// Save looks for the smallest change of one setting, then of two, that the model
-// accepts, and proves it by welding the changed answer at the full grade. fields
-// names what may be moved; nil means everything. ok is false when the answer is
-// accepted already, outside the model, or nothing within reach saves it.
-func Save(task weld.Task, answer weld.Answer, fields []string, par Parallel) (Rescue, bool) {
+// Save looks for the smallest change, among the settings that fields names, that
+// the model accepts: of one setting, then of two; where that fails it mends the
+// worst fault first and looks again from there, up to four settings. Changes go to
+// round shop numbers of the system. What it gives has been welded at the full grade
+// and accepted. ok is false when the answer is accepted already, outside the model,
+// or nothing within reach saves it. The same joint and answer give the same rescue,
+// however par spreads the work.
+func Save(task weld.Task, answer weld.Answer, fields []string, sys weld.System, par Parallel) (r Rescue, ok bool) {
 	if outside(task, answer) != "" {
 		return Rescue{}, false
 	}
-	if fields == nil {
-		for _, f := range weld.Fields {
-			fields = append(fields, f.Key)
-		}
-	}
-	s := &saver{task: task, start: answer, fields: fields, par: par}
-	exact, err := Judge(task, answer)
-	if err != nil || exact.Outcome != Reject {
+	s := &saver{task: task, fields: fields, sys: sys, par: par, beads: map[pass]*puddle.Bead{}, tried: map[weld.Answer]bool{}, coarse: slices.Repeat([]float64{1}, len(rules))}
+	if !s.rejected(answer) {
 		return Rescue{}, false
 	}
-	if s.bead, err = puddle.WeldAt(task, answer, puddle.Coarse); err != nil {
-		return Rescue{}, false
-	}
-	hot, cool := s.against(exact)
-	base := candidate{answer: answer}
-	if len(cool) > 0 {
-		// What the heat does not decide is mended on the seam already welded.
-		mends := s.mends()
-		if len(hot) == 0 {
-			return s.prove(mends)
+	at := stand{answer: answer, margins: s.margins(answer)}
+	for {
+		ladders, found, ok := s.near(at)
+		if ok {
+			return s.rescue(answer, found)
 		}
-		if len(mends) == 0 {
+		if len(at.moved) >= mostMoved-2 || !s.first(&at, ladders) {
 			return Rescue{}, false
 		}
-		base = mends[0]
 	}
-	if r, ok := s.prove(s.lines(base, hot, hot)); ok || len(cool) > 0 {
-		return r, ok
-	}
-	// Two settings of the heat: clear one rule first, then the rest from there.
-	var pairs []candidate
-	for _, first := range hot {
-		for _, c := range s.lines(base, []string{first}, []string{first}) {
-			rest := s.rejecting(c.answer)
-			pairs = append(pairs, s.lines(c, rest, rest)...)
-			if len(pairs) > 2 {
-				break
-			}
-		}
-	}
-	return s.prove(pairs)
 }
 
-type saver struct {
-	task   weld.Task
-	start  weld.Answer
-	bead   *puddle.Bead
-	fields []string
-	par    Parallel
-}
-
-// against sorts the rules that reject into those the heat decides and the others.
-func (s *saver) against(v Verdict) (hot, cool []string) {
-	for _, f := range v.Findings {
-		if f.Severity != Defect {
-			continue
-		}
-		if helps[f.Rule] != nil {
-			hot = append(hot, f.Rule)
-		} else {
-			cool = append(cool, f.Rule)
-		}
+// rejected says whether an answer is. Where the coarse grade leaves no doubt the full
+// one is not asked: the two are compared near what is proposed.
+func (s *saver) rejected(a weld.Answer) bool {
+	s.weld(pass{a, puddle.Coarse})
+	if s.bead(a, puddle.Coarse) == nil {
+		return false
 	}
-	return hot, cool
-}
-
-// mends gives the moves after which nothing but the heat stands against the answer,
-// smallest first: one setting, or where that is not enough, two.
-func (s *saver) mends() []candidate {
-	var partial, out []candidate
-	before := s.coldFaults(s.start)
-	for _, c := range s.coldMoves(s.start) {
-		switch after := s.coldFaults(c.answer); {
-		case after == 0:
-			out = append(out, c)
-		case after < before:
-			partial = append(partial, c)
-		}
-	}
-	if len(out) == 0 {
-		for _, first := range partial {
-			for _, c := range s.coldMoves(first.answer) {
-				if c.key != first.key && s.coldFaults(c.answer) == 0 {
-					c.steps += first.steps
-					out = append(out, c)
-				}
-			}
-		}
-	}
-	slices.SortStableFunc(out, bySteps)
-	return out
-}
-
-// coldMoves gives, for every setting that can be judged on the seam already welded, its steps.
-func (s *saver) coldMoves(from weld.Answer) []candidate {
-	var out []candidate
-	for _, key := range s.fields {
-		if !TouchesHeat(key) || key == "filler" || key == "polarity" || key == "gas" {
-			out = append(out, s.moves(from, key, 0)...)
-		}
-	}
-	slices.SortStableFunc(out, bySteps)
-	return out
-}
-
-// coldFaults counts the rules against the answer that the heat does not decide.
-func (s *saver) coldFaults(a weld.Answer) int {
-	n := 0
-	for i, m := range margins(s.task, a, s.bead) {
-		if m >= 1 && rules[i].over == Defect && helps[rules[i].id] == nil {
-			n++
-		}
-	}
-	return n
-}
-
-func bySteps(a, b candidate) int { return cmp.Compare(a.steps, b.steps) }
-
-// rejecting welds the answer coarsely and names the rules that reject it.
-func (s *saver) rejecting(a weld.Answer) []string {
-	b, err := puddle.WeldAt(s.task, a, puddle.Coarse)
-	if err != nil {
-		return []string{"error"}
-	}
-	var out []string
-	for i, m := range margins(s.task, a, b) {
-		if m >= 1 && rules[i].over == Defect {
-			out = append(out, rules[i].id)
-		}
-	}
-	return out
-}
-
-// lines searches along every move that helps against the rules, all at once: for
-// each the smallest number of steps that clears the rules named in clear. When
-// clear is all that rejects, only moves that leave nothing else against count.
-func (s *saver) lines(base candidate, against, clear []string) []candidate {
-	var todo []move
-	for _, rule := range against {
-		for _, m := range helps[rule] {
-			if slices.Contains(s.fields, m.key) && !slices.Contains(todo, m) && m.key != base.key {
-				todo = append(todo, m)
-			}
-		}
-	}
-	found := make([]*candidate, len(todo))
-	s.par(len(todo), func(i int) { found[i] = s.line(base, todo[i], clear) })
-	var out []candidate
-	for _, c := range found {
-		if c != nil {
-			out = append(out, *c)
-		}
-	}
-	slices.SortStableFunc(out, bySteps)
-	return out
-}
-
-// line doubles its step until the rules are clear, then halves back to the first
-// step that clears them.
-func (s *saver) line(base candidate, m move, clear []string) *candidate {
-	all := s.moves(base.answer, m.key, m.sign)
-	cleared := func(i int) bool {
-		for _, r := range s.rejecting(all[i].answer) {
-			if slices.Contains(clear, r) || r == "error" {
-				return false
-			}
-		}
+	if worst(s.margins(a), nil) > 1+unread {
 		return true
 	}
-	bad, good := -1, -1
-	for i := 0; i < len(all); i = 2*i + 1 {
-		if cleared(i) {
-			good = i
+	s.weld(pass{a, puddle.Fine})
+	s.calibrate(a)
+	return s.verdict(a).Outcome == Reject
+}
+
+// stand is where the search stands: an answer, what is against it, what was moved.
+type stand struct {
+	answer  weld.Answer
+	margins []float64
+	moved   []string
+	steps   float64
+}
+
+// move is the stand after a setting was moved.
+func (at stand) move(keys []string, r rung) stand {
+	moved := slices.Clone(at.moved)
+	for _, key := range keys {
+		if !slices.Contains(moved, key) {
+			moved = append(moved, key)
+		}
+	}
+	return stand{answer: r.answer, margins: r.margins, moved: moved, steps: at.steps + r.steps}
+}
+
+// near looks for one setting, then two, that save the answer at hand. Where what is
+// judged on the seam already welded saves it, the heat is left alone: a fault of the
+// gas is not mended with the foot. It gives the ladders it climbed, too.
+func (s *saver) near(at stand) (ladders []*ladder, found stand, ok bool) {
+	var cold, hot, choices []*ladder
+	for _, key := range s.fields {
+		for _, l := range s.laddersFrom(at.answer, key) {
+			switch same := s.feltTheSame(at, l); {
+			case same:
+				cold = append(cold, l)
+			case l.choices:
+				choices = append(choices, l)
+			default:
+				hot = append(hot, l)
+			}
+		}
+	}
+	spare := make([]bool, len(rules)) // what a cold setting mends without harm
+	for _, l := range cold {
+		for i := range l.rungs {
+			m := s.margins(l.rungs[i].answer)
+			l.rungs[i].margins = m
+			if !harms(at.margins, m) {
+				for r := range m {
+					spare[r] = spare[r] || at.margins[r] >= 1 && m[r] < 1
+				}
+			}
+		}
+	}
+	if found, ok = s.single(at, cold); ok {
+		return nil, found, true
+	}
+	hot = s.helpful(at, hot)
+	s.climb(at, hot, nil, math.Inf(1))
+	s.climb(at, choices, nil, leastSteps(hot, nil))
+	ladders = slices.Concat(cold, hot, choices)
+	if found, ok = s.single(at, ladders); ok {
+		return nil, found, true
+	}
+	if found, ok = s.pair(at, cold); ok {
+		return nil, found, true
+	}
+	s.climb(at, hot, spare, math.Inf(1))
+	if len(at.moved) == 0 {
+		pedal := s.helpful(at, s.pedalFrom(at.answer))
+		s.climb(at, pedal, spare, math.Inf(1))
+		if found, ok = s.single(at, pedal); ok {
+			return nil, found, true
+		}
+		ladders = append(ladders, pedal...)
+	}
+	found, ok = s.pair(at, ladders)
+	return ladders, found, ok
+}
+
+// harms says whether a rule rejects after a change that did not before.
+func harms(before, after []float64) bool {
+	for r := range after {
+		if after[r] >= 1 && before[r] < 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// feltTheSame says whether a ladder leaves the seam as it is.
+func (s *saver) feltTheSame(at stand, l *ladder) bool {
+	here := felt(at.answer)
+	return !slices.ContainsFunc(l.rungs, func(r rung) bool { return felt(r.answer) != here })
+}
+
+// helpful drops the ladders along which the heat goes the wrong way, for more amps never
+// close a hole, and fewer never fuse a root; those along which it goes the right way
+// are sure.
+func (s *saver) helpful(at stand, ladders []*ladder) []*ladder {
+	hotter := map[string]float64{"amps": 1, "amps_end": 1, "travel": -1}
+	need := map[string]bool{}
+	for i, m := range at.margins {
+		if m >= 1 {
+			need[rules[i].score] = true
+		}
+	}
+	if need[burnThrough] == need[lackOfFusion] {
+		return ladders
+	}
+	way := 1.0
+	if need[burnThrough] {
+		way = -1
+	}
+	return slices.DeleteFunc(ladders, func(l *ladder) bool {
+		f, _ := weld.FieldByKey(l.keys[0])
+		from, _ := f.Value(at.answer)
+		to, _ := f.Value(l.rungs[0].answer)
+		if l.keys[0] == "amps_end" && from == 0 {
+			from = float64(at.answer.Amps)
+		}
+		turn := float64(float64(hotter[l.keys[0]]*way) * (to - from))
+		l.sure = turn > 0
+		return turn < 0
+	})
+}
+
+// odd says whether the pedal, where it is the learner's to move, goes down along
+// the seam: no hand does so on a part that heats up.
+func (s *saver) odd(a weld.Answer) bool {
+	return slices.Contains(s.fields, "amps_end") && a.AmpsEnd > a.Amps
+}
+
+// first mends the worst fault, or what it can of it, with one setting that makes
+// the least of other faults, and stands there. It is false when nothing helps.
+func (s *saver) first(at *stand, ladders []*ladder) bool {
+	fault := firstFault(at.margins)
+	var ladder *ladder
+	var to rung
+	least, clears := math.Inf(1), false
+	for _, l := range ladders {
+		for _, r := range l.guessed(*at) {
+			left := excess(r.margins)
+			if left >= excess(at.margins) {
+				continue
+			}
+			mends := r.margins[fault] < 1
+			left += float64(0.03 * r.steps)
+			if mends && !clears || mends == clears && left < least {
+				ladder, to, clears, least = l, r, mends, left
+			}
+		}
+	}
+	if ladder == nil {
+		return false
+	}
+	s.look([]*rung{&to})
+	*at = at.move(ladder.keys, to)
+	return true
+}
+
+// firstFault gives the rule, of those that reject, that stands first in the table.
+func firstFault(margins []float64) int {
+	return max(0, slices.IndexFunc(margins, func(m float64) bool { return m >= 1 }))
+}
+
+// excess adds up how far the margins are over the limit, each at most 1.
+func excess(margins []float64) float64 {
+	sum := 0.0
+	for _, m := range margins {
+		sum += min(1, max(0, m-1))
+	}
+	return sum
+}
+
+// rescue tells the change from the start to an answer that has been proven. Of three
+// settings or more it drops any that turns out not to be needed.
+func (s *saver) rescue(from weld.Answer, to stand) (Rescue, bool) {
+	for _, key := range to.moved {
+		if len(to.moved) < 3 {
 			break
 		}
-		bad = i
-	}
-	if good < 0 {
-		return nil
-	}
-	for good-bad > 1 {
-		if mid := (good + bad) / 2; cleared(mid) {
-			good = mid
-		} else {
-			bad = mid
-		}
-	}
-	for i := range all {
-		all[i].steps += base.steps
-	}
-	c := all[good]
-	c.beyond = all[good+1 : min(good+3, len(all))]
-	return &c
-}
-
-// moves lists every step of a setting from an answer, small to large: upwards for
-// sign 1, downwards for -1, both for 0.
-func (s *saver) moves(from weld.Answer, key string, sign float64) []candidate {
-	f, ok := weld.FieldByKey(key)
-	if !ok {
-		return nil
-	}
-	var out []candidate
-	keep := func(a weld.Answer, steps float64) {
-		if a != from && outside(s.task, a) == "" {
-			out = append(out, candidate{key: key, answer: a, steps: steps})
-		}
-	}
-	v, _ := f.Value(from)
-	if st, ok := shopStep[key]; ok {
-		var unit weld.Answer
-		if f.SetStrict(&unit, st.text) != nil {
-			return nil
-		}
-		size, _ := f.Value(unit)
-		if key == "amps" && v < 45 {
-			size = 2 // thin sheet is set in smaller steps
-		}
-		if v == 0 && key != "aim" { // unset: nothing to move from
-			return nil
-		}
-		for n := 1; n <= st.most; n++ {
-			for _, way := range []float64{1, -1} {
-				to := roundTo(v+float64(float64(way*float64(n))*size), size)
-				if sign != 0 && way != sign || to < size && key != "aim" {
-					continue
-				}
-				a := from
-				f.SetValue(&a, to)
-				if key == "amps" {
-					easeWith(&a, from)
-				}
-				keep(a, float64(n))
-			}
-		}
-		return out
-	}
-	if sizes, ok := sizesSold[key]; ok {
-		here := s.nearestSize(f, from, sizes)
-		for i, text := range sizes {
-			a := from
-			if f.SetStrict(&a, text) == nil && (sign == 0 || float64(i-here)*sign > 0) {
-				keep(a, 1+abs(float64(i-here))) // a walk to the rack
-			}
-		}
-	} else {
-		for i, c := range f.Choices {
-			a := from
-			if c != string(weld.NoFiller) && f.SetStrict(&a, c) == nil { // leaving the rod away mends nothing
-				keep(a, 3+float64(0.1*float64(i)))
-			}
-		}
-	}
-	slices.SortStableFunc(out, bySteps)
-	return out
-}
-
-// roundTo brings v to the nearest multiple of step, so that what is proposed is a shop number.
-func roundTo(v, step float64) float64 {
-	n := v / step
-	whole := float64(int(n + 0.5))
-	if n < 0 {
-		whole = float64(int(n - 0.5))
-	}
-	return float64(whole * step)
-}
-
-func (s *saver) nearestSize(f weld.Field, a weld.Answer, sizes []string) int {
-	best, bestGap := 0, -1.0
-	v, numeric := f.Value(a)
-	for i, text := range sizes {
-		var b weld.Answer
-		if f.SetStrict(&b, text) != nil {
+		less := withFields(to.answer, []string{key}, from)
+		if s.weld(pass{less, puddle.Coarse}); worst(s.margins(less), nil) >= 1 {
 			continue
 		}
-		gap := 1.0
-		if numeric {
-			u, _ := f.Value(b)
-			gap = abs(u - v)
-		} else if f.Get(a) == f.Get(b) {
-			gap = 0
-		} else {
-			gap = abs(float64(len(text)-len(f.Get(a)))) + 1
-		}
-		if bestGap < 0 || gap < bestGap {
-			best, bestGap = i, gap
+		if s.weld(pass{less, puddle.Fine}); worst(s.margins(less), nil) < 1 {
+			to.answer = less
 		}
 	}
-	return best
+	r := Rescue{Answer: to.answer, Verdict: s.verdict(to.answer)}
+	for _, key := range to.moved {
+		f, _ := weld.FieldByKey(key)
+		if a, b := f.Get(from), f.Get(to.answer); a != b {
+			r.Changes = append(r.Changes, Change{f, a, b})
+		}
+	}
+	return r, r.Verdict.Outcome == Accept
 }
 
-// prove welds the smallest candidates at the full grade and returns the first accepted.
-func (s *saver) prove(cs []candidate) (Rescue, bool) {
-	var all []candidate
-	for _, c := range cs {
-		all = append(all, c)
-		all = append(all, c.beyond...)
-	}
-	slices.SortStableFunc(all, bySteps)
-	for _, c := range all[:min(len(all), 8)] {
-		v, err := Judge(s.task, c.answer)
-		if err == nil && v.Outcome == Accept {
-			return Rescue{Changes: changes(s.start, c.answer), Answer: c.answer, Verdict: v, Steps: c.steps}, true
-		}
-	}
-	return Rescue{}, false
-}
-
-// changes lists what differs, field by field.
-func changes(from, to weld.Answer) []Change {
-	var out []Change
-	for _, f := range weld.Fields {
-		if a, b := f.Get(from), f.Get(to); a != b {
-			out = append(out, Change{f, a, b})
-		}
-	}
-	return out
-}
-
-// Words says the changes in the units of s: "dab every 3 mm -> 1.5 mm".
-func (r Rescue) Words(s weld.System) string {
-	var parts []string
+// Words says each change in the units of s: "dab every 3 mm -> 1.5 mm", and an inch
+// length as a rule reads it, too.
+func (r Rescue) Words(s weld.System) []string {
+	var out []string
 	from := r.Answer
 	for _, c := range r.Changes {
 		if c.Field.SetStrict(&from, c.From) == nil {
-			parts = append(parts, c.Field.Label+" "+c.Field.Show(from, s)+" -> "+c.Field.Show(r.Answer, s))
+			out = append(out, c.Field.Label+" "+onTheRule(c.Field, from, s)+" -> "+onTheRule(c.Field, r.Answer, s))
 		}
 	}
-	return strings.Join(parts, "; ")
+	return out
+}
+
+// onTheRule shows a setting; "0.063 in (1/16)" for an inch length.
+func onTheRule(f weld.Field, a weld.Answer, s weld.System) string {
+	text := f.Show(a, s)
+	if rule := f.Ruler(a); rule != "" && s == weld.Imperial {
+		text += " (" + rule + ")"
+	}
+	return text
 }

@@ -418,20 +418,7 @@ type heat struct {
 func heatOf(task weld.Task, a weld.Answer) heat {
 	task.Surface, task.Draught, task.ClosedVolume, task.Throat, task.Blocked = "", 0, false, false, false
 	task.Drawing.BrightRoot, task.Drawing.FillerFixed = false, ""
-	if a.Filler != weld.NoFiller {
-		a.Filler = weld.ER70S2
-	}
-	a.Tungsten, a.TungstenDia, a.TipAngle, a.ACFrequency = "", 0, 0, 0
-	a.Cup, a.Lens, a.Flow, a.PreFlow, a.PostFlow, a.StickOut = 0, false, 0, 0, 0, 0
-	a.RodFrom = ""
-	a.RodWithdrawn, a.RodAngle, a.Direction, a.TackSpacing = 0, 0, "", 0
-	a.Cleaned, a.Dam, a.Vent, a.PurgeFlow, a.PurgeOxygen = false, false, false, 0, 0
-	a.Back, a.TacksClean, a.Trail = "", false, 0
-	a.PurgeTime, a.Solvent, a.Brush, a.Sequence = 0, "", "", ""
-	if a.Gas == weld.ArCO2 || a.Gas == weld.ArH2 {
-		a.Gas = weld.Argon
-	}
-	return heat{task, a}
+	return heat{task, felt(a)}
 }
 
 func beadOf(t testing.TB, task weld.Task, a weld.Answer) *puddle.Bead {

@@ -2,6 +2,8 @@ package weld
 
 import (
 	"fmt"
+	"math"
+	"math/big"
 	"slices"
 	"strconv"
 	"strings"
@@ -343,6 +345,24 @@ func (f Field) UnitSize(s System) float64 {
 		return size
 	}
 	return 1
+}
+
+// Ruler gives a length that is a whole number of 64ths of an inch as a rule is read,
+// such as 3/32; empty for other lengths, whole inches and what is no length.
+func (f Field) Ruler(a Answer) string {
+	if f.dimension(&a) != lengthDim {
+		return ""
+	}
+	n := *f.number(&a) / (float64(Inch) / 64)
+	whole := math.Round(n)
+	if int(whole)%64 == 0 || math.Abs(n-whole) > 1e-9 {
+		return ""
+	}
+	r := big.NewRat(int64(whole), 64)
+	if inches := new(big.Int).Quo(r.Num(), r.Denom()); inches.Sign() != 0 {
+		return inches.String() + " " + new(big.Rat).Sub(r, new(big.Rat).SetInt(inches)).RatString()
+	}
+	return r.RatString()
 }
 
 // Nearest gives the candidate spelled most like s, or "" when none is close.

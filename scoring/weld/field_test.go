@@ -109,6 +109,21 @@ func TestFieldsAsAPlainFile(t *testing.T) {
 	}
 }
 
+func TestInchesAsARuleReadsThem(t *testing.T) {
+	dab, ok := weld.FieldByKey("dab")
+	require.True(t, ok)
+	for text, want := range map[string]string{
+		"1/16 in": "1/16", "0.09375 in": "3/32", "1 1/8 in": "1 1/8", "1/64 in": "1/64", "3.175 mm": "1/8",
+		"1 in": "", "0.1 in": "", "2 mm": "", "1.5875001 mm": "",
+	} {
+		var a weld.Answer
+		require.NoError(t, dab.SetStrict(&a, text))
+		assert.Equal(t, want, dab.Ruler(a), text)
+	}
+	amps, _ := weld.FieldByKey("amps")
+	assert.Empty(t, amps.Ruler(weld.Defaults()))
+}
+
 func TestFilesNeedUnits(t *testing.T) {
 	for _, f := range weld.Fields {
 		if !f.Numeric() {

@@ -111,10 +111,10 @@ func catchesTable(t *testing.T) string {
 		require.NotEmpty(t, v.Findings, "%s raises nothing", row)
 		saved := "none needed: " + v.Findings[0].Fix
 		if v.Outcome == scoring.Reject {
-			r, ok := scoring.Save(sc.Task, m.Answer, sc.Ask, session.Cores(t.Context(), runtime.GOMAXPROCS(0)))
+			r, ok := scoring.Save(sc.Task, m.Answer, sc.Ask, weld.Metric, session.Cores(t.Context(), runtime.GOMAXPROCS(0)))
 			saved = "none found among the settings asked: " + v.Findings[0].Fix
 			if ok {
-				saved = r.Words(weld.Metric)
+				saved = strings.Join(r.Words(weld.Metric), "; ")
 			}
 		}
 		fmt.Fprintf(&b, " | %s | %s |\n", v.Findings[0].Why, saved)

@@ -132,7 +132,15 @@ some. Numbers are rounded to what the model means: 0.01 mm, 0.1 of a score, 1 C,
   coupon.cooling_s             from 800 to 500 C, EN 1011-2; 0: not ferritic
   coupon.back_sample           AWS D18.2 sample number of a stainless back; 0: none
   coupon.porosity              0 sound, 1 pores all along; an estimate
-  answer.FIELD                 each field of the answer, as exact text`
+  answer.FIELD                 each field of the answer, as exact text
+  rescue.changes[].field       with --rescue: the smallest change that saves a
+                               rejected answer; rescue is null when none was
+                               looked for or found
+  rescue.changes[].from        as exact text
+  rescue.changes[].to          a round number of the units chosen
+  rescue.scores.burn_through   of the changed answer, which is accepted
+  rescue.scores.lack_of_fusion
+  rescue.scores.oxide`
 
 // answerHelp lists the fields of an answer from the one table of them.
 func answerHelp() string {

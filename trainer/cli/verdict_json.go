@@ -20,6 +20,30 @@ type verdictJSON struct {
 	Signs        []signJSON        `json:"signs"`
 	Coupon       couponJSON        `json:"coupon"`
 	Answer       map[string]string `json:"answer"`
+	Rescue       *rescueJSON       `json:"rescue"`
+}
+
+// rescueJSON is the smallest change that saves a rejected answer.
+type rescueJSON struct {
+	Changes []changeJSON `json:"changes"`
+	Scores  scoresJSON   `json:"scores"`
+}
+
+type changeJSON struct {
+	Field string `json:"field"`
+	From  string `json:"from"`
+	To    string `json:"to"`
+}
+
+func newRescueJSON(r *scoring.Rescue) *rescueJSON {
+	if r == nil {
+		return nil
+	}
+	out := &rescueJSON{Scores: newScoresJSON(r.Verdict.Outcome, r.Verdict.Scores)}
+	for _, c := range r.Changes {
+		out.Changes = append(out.Changes, changeJSON{c.Field.Key, c.From, c.To})
+	}
+	return out
 }
 
 // scoresJSON holds nulls when the coupon is out of range and so not scored.

@@ -80,7 +80,10 @@ func TestVerdictJSONWithoutAScore(t *testing.T) {
 // The help topic is the promise: it names every key that is printed, and no other.
 func TestTheHelpNamesEveryKey(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, printJSON(&b, newVerdictJSON(rejected())))
+	amps, _ := weld.FieldByKey("amps")
+	j := newVerdictJSON(rejected())
+	j.Rescue = newRescueJSON(&scoring.Rescue{Changes: []scoring.Change{{Field: amps, From: "95 A", To: "60 A"}}})
+	require.NoError(t, printJSON(&b, j))
 	var v any
 	require.NoError(t, json.Unmarshal(b.Bytes(), &v))
 	leaves, printed := map[string]bool{}, map[string]bool{}

@@ -1,13 +1,17 @@
 package cli
 
 import (
+	"context"
 	"fmt"
+	"runtime"
 
 	"github.com/spf13/cobra"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
 )
 
 type weldOptions struct {
@@ -18,6 +22,7 @@ type weldOptions struct {
 	Joints   string
 	Units    string
 	JSON     bool
+	Rescue   bool
 }
 
 // modelAnswer names the scenario's own accepted answer.
@@ -32,14 +37,18 @@ func newWeld(a *app) *cobra.Command {
 is recorded. The answer is a file (puddlewise help answer), or "model" for the
 answer the joint itself holds to be right.
 
+With --rescue, a rejected answer is also searched for the smallest change of what
+the joint asks for that would be accepted; it takes a second or two.
+
 With --json, one object of a stable shape (puddlewise help json).` +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile),
-		Example: "  puddlewise weld --scenario B-01 --answer model\n  puddlewise weld --scenario my-joints/T-07.yaml --answer ann.yaml --json\n  puddlewise weld --scenario T-02 --seed 3 --answer model",
+		Example: "  puddlewise weld --scenario B-01 --answer model\n  puddlewise weld --scenario my-joints/T-07.yaml --answer ann.yaml --json\n  puddlewise weld --scenario T-02 --seed 3 --answer model\n  puddlewise weld --scenario T-02 --answer ann.yaml --rescue --units inch",
 		Args:    noArguments,
 		RunE:    func(*cobra.Command, []string) error { return o.run() },
 	}
 	o.flags(cmd)
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object for scripts")
+	cmd.Flags().BoolVar(&o.Rescue, "rescue", false, "look for the smallest change that saves a rejected answer")
 	return cmd
 }
 
@@ -79,10 +88,24 @@ func (o *weldOptions) run() error {
 	if err != nil {
 		return fmt.Errorf("%s cannot be welded so: %w", sc.ID, err)
 	}
+	var rescue *scoring.Rescue
+	if o.Rescue {
+		if r, ok := scoring.Save(sc.Task, answer, sc.Ask, system, session.Cores(context.Background(), runtime.GOMAXPROCS(0))); ok {
+			rescue = &r
+		}
+	}
 	if o.JSON {
-		return printJSON(o.Out, newVerdictJSON(sc, answer, verdict))
+		j := newVerdictJSON(sc, answer, verdict)
+		j.Rescue = newRescueJSON(rescue)
+		return printJSON(o.Out, j)
 	}
 	printVerdict(o.Out, sc, verdict, system)
+	if o.Rescue && verdict.Outcome == scoring.Reject {
+		fmt.Fprintln(o.Out, "\nsmallest change that holds")
+		for _, line := range view.RescueWords(rescue, system) {
+			fmt.Fprintf(o.Out, "  %s\n", line)
+		}
+	}
 	return nil
 }
 

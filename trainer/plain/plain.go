@@ -588,7 +588,9 @@ func (r *runner) rescue(s *session.Session) error {
 	found, _ := s.Rescue()
 	r.gap()
 	r.say(0, "Smallest change that holds")
-	r.say(2, view.RescueWords(found, s.System()))
+	for _, text := range view.RescueWords(found, s.System()) {
+		r.say(2, text)
+	}
 	return nil
 }
 

@@ -123,7 +123,7 @@ func (w *welder) mend(sc *scenarios.Scenario) bool {
 		return false
 	}
 	w.saved++
-	r, ok := w.save(sc.Task, sc.Model, sc.Ask, w.par)
+	r, ok := w.save(sc.Task, sc.Model, sc.Ask, weld.Metric, w.par)
 	if !ok {
 		return false
 	}

@@ -56,7 +56,7 @@ func TestSearch(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			sc, judged, saved := joint(t, "B-01"), 0, 0
 			w := &welder{judge: window(c.lo, c.hi, &judged), par: scoring.InOrder,
-				save: func(weld.Task, weld.Answer, []string, scoring.Parallel) (scoring.Rescue, bool) {
+				save: func(weld.Task, weld.Answer, []string, weld.System, scoring.Parallel) (scoring.Rescue, bool) {
 					saved++
 					return scoring.Rescue{}, false
 				}}

@@ -65,8 +65,9 @@ func (j Job) Start() <-chan Result[scoring.Verdict] {
 }
 
 // Save looks for the smallest change that the model accepts; scoring.Save in the
-// program. par spreads its work over the cores.
-type Save func(t weld.Task, a weld.Answer, fields []string, par scoring.Parallel) (scoring.Rescue, bool)
+// program. fields names what may be moved, to round numbers of sys; par spreads the
+// work over the cores.
+type Save func(t weld.Task, a weld.Answer, fields []string, sys weld.System, par scoring.Parallel) (scoring.Rescue, bool)
 
 // Search is the look for the smallest change that would have saved a coupon. It
 // shares nothing with its session; what it finds goes back in through Found.
@@ -75,6 +76,7 @@ type Search struct {
 	task   weld.Task
 	answer weld.Answer
 	fields []string
+	system weld.System
 	try    string
 }
 
@@ -82,7 +84,7 @@ type Search struct {
 // change within reach saves the coupon.
 func (q Search) Start(ctx context.Context) <-chan Result[*scoring.Rescue] {
 	return Background(func() (*scoring.Rescue, error) {
-		r, ok := q.save(q.task, q.answer, q.fields, Cores(ctx, runtime.GOMAXPROCS(0)-1))
+		r, ok := q.save(q.task, q.answer, q.fields, q.system, Cores(ctx, runtime.GOMAXPROCS(0)))
 		if !ok {
 			return nil, nil
 		}

@@ -248,7 +248,7 @@ func (s *Session) Search() (q Search, ok bool) {
 	if !welded || s.opt.Save == nil || !s.Told() || s.searched || last.Verdict.Outcome != scoring.Reject {
 		return Search{}, false
 	}
-	return Search{s.opt.Save, s.sc.Task, last.Answer, slices.Clone(s.sc.Ask), last.ID}, true
+	return Search{s.opt.Save, s.sc.Task, last.Answer, slices.Clone(s.sc.Ask), s.opt.System, last.ID}, true
 }
 
 // Found takes what a search found, unless another coupon has been welded since.

@@ -295,7 +295,7 @@ func TestSmallestChange(t *testing.T) {
 	require.NoError(t, s.Rescued(t.Context()))
 	r, done := s.Rescue()
 	require.True(t, done)
-	assert.Equal(t, "dab every 3 mm -> 1.5 mm", r.Words(weld.Metric))
+	assert.Equal(t, []string{"dab every 3 mm -> 1.5 mm"}, r.Words(weld.Metric))
 	_, ok = s.Search()
 	assert.False(t, ok, "it is looked for once")
 
@@ -317,7 +317,7 @@ func TestSmallestChange(t *testing.T) {
 func TestSearchesEndWithTheirContext(t *testing.T) {
 	opt := sessiontest.Options(nil)
 	working := make(chan struct{})
-	opt.Save = func(_ weld.Task, _ weld.Answer, _ []string, par scoring.Parallel) (scoring.Rescue, bool) {
+	opt.Save = func(_ weld.Task, _ weld.Answer, _ []string, _ weld.System, par scoring.Parallel) (scoring.Rescue, bool) {
 		close(working)
 		for {
 			par(1, func(int) {}) // as a search does, again and again
@@ -342,7 +342,7 @@ func TestSearchesEndWithTheirContext(t *testing.T) {
 
 func TestFaultsOfASearchArrive(t *testing.T) {
 	opt := sessiontest.Options(nil)
-	opt.Save = func(_ weld.Task, _ weld.Answer, _ []string, par scoring.Parallel) (scoring.Rescue, bool) {
+	opt.Save = func(_ weld.Task, _ weld.Answer, _ []string, _ weld.System, par scoring.Parallel) (scoring.Rescue, bool) {
 		par(9, func(i int) {
 			if i == 7 {
 				panic("the search's own fault")

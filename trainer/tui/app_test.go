@@ -346,7 +346,7 @@ func TestAJointThatAsksNothing(t *testing.T) {
 	})
 	l.Sees("Everything is given at this joint.").Press("x", "down", "left", "?", "backspace")
 	require.NoError(t, l.Walker.Paste("60"))
-	l.Weld().Sees("coupon 1").Say("not bridged in time").Sees("REJECT x", "no single small change saves this coupon")
+	l.Weld().Sees("coupon 1").Say("not bridged in time").Sees("REJECT x", "no change of what was asked")
 }
 
 func TestNotRecordedIsSaid(t *testing.T) {
@@ -412,7 +412,7 @@ func TestTheWeldCanBeStopped(t *testing.T) {
 func TestTheSearchDoesNotHoldTheLearner(t *testing.T) {
 	started := make(chan struct{})
 	so := sessiontest.Options(nil)
-	so.Save = func(_ weld.Task, _ weld.Answer, _ []string, par scoring.Parallel) (scoring.Rescue, bool) {
+	so.Save = func(_ weld.Task, _ weld.Answer, _ []string, _ weld.System, par scoring.Parallel) (scoring.Rescue, bool) {
 		close(started)
 		for {
 			par(1, func(int) {})

@@ -71,6 +71,7 @@ func TestScreens(t *testing.T) {
 			l.Press("enter").Golden(name("verdict-recorded"))
 			assert.Len(t, l.Record.Attempts, 3)
 			sit(func(o *tui.Options) { o.Start = "C-01" }).Golden(name("bench-all-fields"))
+			sit(nil).Choose("T-01").Fill("95", "500", "3").Press("p").Weld().Say("wider than the wall carries").Golden(name("verdict-three"))
 		})
 	}
 }

@@ -77,14 +77,18 @@ func (m *verdictModel) scoreLines(look *look, w int) []line {
 // rescueLines tells the smallest change that would have saved the coupon.
 func (m *verdictModel) rescueLines(w int) []line {
 	found, done := m.s.Rescue()
-	text := "looking ..."
+	words := []string{"looking ..."}
 	switch {
 	case done:
-		text = view.RescueWords(found, m.s.System())
+		words = view.RescueWords(found, m.s.System())
 	case !m.looking:
 		return nil
 	}
-	return append([]line{{{"smallest change that holds", inkStrong}}}, append(paragraph(text, w, inkPlain), nil)...)
+	out := []line{{{"smallest change that holds", inkStrong}}}
+	for _, text := range words {
+		out = append(out, paragraph(text, w, inkPlain)...)
+	}
+	return append(out, nil)
 }
 
 // findingLines tells the findings, worst first.

@@ -78,7 +78,7 @@ func (q *Question) changedTo(f weld.Field, text string, sys weld.System) (weld.A
 }
 
 // try welds the change, and looks for the smallest that would do.
-func (d Desk) try(ctx context.Context, q *Question, a weld.Answer, r *Result) error {
+func (d Desk) try(ctx context.Context, q *Question, a weld.Answer, sys weld.System, r *Result) error {
 	v, err := d.Judge(q.Scenario.Task, a)
 	if err != nil {
 		return err
@@ -88,7 +88,7 @@ func (d Desk) try(ctx context.Context, q *Question, a weld.Answer, r *Result) er
 	if d.Save == nil {
 		return ctx.Err()
 	}
-	if saved, found := d.Save(q.Scenario.Task, q.Coupons[0].Answer, q.Scenario.Ask, session.Cores(ctx, runtime.GOMAXPROCS(0)-1)); found {
+	if saved, found := d.Save(q.Scenario.Task, q.Coupons[0].Answer, q.Scenario.Ask, sys, session.Cores(ctx, runtime.GOMAXPROCS(0)-1)); found {
 		r.Rescue = &saved
 	}
 	return ctx.Err()

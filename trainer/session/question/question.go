@@ -313,7 +313,7 @@ func (d Desk) check(ctx context.Context, q *Question, replies []string, sys weld
 	if f, ok := q.Field(replies[:1]); ok {
 		a, err := q.changedTo(f, replies[1], sys)
 		if err == nil {
-			err = d.try(ctx, q, a, &r)
+			err = d.try(ctx, q, a, sys, &r)
 		}
 		return r, err
 	}

@@ -241,16 +241,17 @@ func judge(t weld.Task, a weld.Answer, places int) (scoring.Verdict, error) {
 	return v, nil
 }
 
-// Save finds that 60 A with a dab every 1.5 mm is accepted, for joints that ask
-// for both and only there.
-func Save(t weld.Task, a weld.Answer, fields []string, par scoring.Parallel) (scoring.Rescue, bool) {
+// Save finds that 60 A with a dab every 1.5 mm, and no faster than 400 mm/min, is
+// accepted, for joints that ask for all three and only there.
+func Save(t weld.Task, a weld.Answer, fields []string, _ weld.System, par scoring.Parallel) (scoring.Rescue, bool) {
 	r := scoring.Rescue{Answer: a}
-	for key, text := range map[string]string{"amps": "60 A", "dab": "1.5 mm"} {
+	for _, good := range [][2]string{{"amps", "60 A"}, {"travel", "120 mm/min"}, {"dab", "1.5 mm"}} {
+		key, text := good[0], good[1]
 		f, _ := weld.FieldByKey(key)
 		if !slices.Contains(fields, key) {
 			return scoring.Rescue{}, false
 		}
-		if key == "amps" && a.Amps >= 45 && a.Amps <= 70 || f.Get(a) == text {
+		if key == "amps" && a.Amps >= 45 && a.Amps <= 70 || key == "travel" && a.Travel <= 400*weld.MillimetrePerMin || f.Get(a) == text {
 			continue
 		}
 		if err := f.SetStrict(&r.Answer, text); err != nil {

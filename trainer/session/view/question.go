@@ -296,7 +296,9 @@ func RightWords(r question.Result) string {
 func Reasons(q *question.Question, r question.Result, sys weld.System) []Fact {
 	var out []Fact
 	if r.Tried != nil && r.Rescue != nil {
-		out = append(out, Fact{"smallest", RescueWords(r.Rescue, sys)})
+		for i, text := range RescueWords(r.Rescue, sys) {
+			out = append(out, Fact{[]string{"smallest", ""}[min(i, 1)], text})
+		}
 	}
 	if q.Kind == question.Order {
 		return []Fact{{"one way", stepsWords(r.Good)}}

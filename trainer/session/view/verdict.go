@@ -3,6 +3,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
@@ -76,16 +77,27 @@ func FindingHead(t weld.Task, f scoring.Finding, sys weld.System) string {
 	return head
 }
 
-// RescueWords says what the smallest change is and what it would have scored.
-func RescueWords(r *scoring.Rescue, sys weld.System) string {
+// RescueWords says what the smallest change is and what it would have scored: in one
+// paragraph, or where it takes more than two settings, each on its own line.
+func RescueWords(r *scoring.Rescue, sys weld.System) []string {
 	if r == nil {
-		return "no single small change saves this coupon: look at the findings together"
+		return []string{"no change of what was asked was found that saves this coupon: look at the findings together"}
 	}
-	text := r.Words(sys)
-	for i, sc := range Scores(r.Verdict) {
-		text += []string{": ", ", ", ", "}[i] + fmt.Sprintf("%s %d", sc.Name, sc.Value)
+	var scores []string
+	for _, s := range Scores(r.Verdict) {
+		scores = append(scores, fmt.Sprintf("%s %d", s.Name, s.Value))
 	}
-	return text
+	then := strings.Join(scores, ", ")
+	changes := r.Words(sys)
+	if len(changes) <= 2 {
+		return []string{strings.Join(changes, "; ") + ": " + then}
+	}
+	count := map[int]string{3: "three", 4: "four"}[len(changes)]
+	out := []string{count + " things at once, the worst fault's first; no one or two were found:"}
+	for i, c := range changes {
+		out = append(out, fmt.Sprintf("%d. %s", i+1, c))
+	}
+	return append(out, "then "+then)
 }
 
 // fewFindings is how many findings a beginner is told unasked: more than three at once

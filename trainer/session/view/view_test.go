@@ -249,6 +249,27 @@ func TestFindings(t *testing.T) {
 	assert.Equal(t, "air at the back", FindingHead(weld.Task{Seam: 60 * weld.Millimetre}, v.Findings[2], weld.Metric))
 }
 
+func TestRescueWords(t *testing.T) {
+	r := &scoring.Rescue{Answer: weld.Defaults(), Verdict: scoring.Verdict{Outcome: scoring.Accept, Scores: scoring.Scores{BurnThrough: 61.9, LackOfFusion: 55, Oxide: 80}}}
+	move := func(key, from, to string) {
+		f, ok := weld.FieldByKey(key)
+		require.True(t, ok)
+		require.NoError(t, f.SetStrict(&r.Answer, to))
+		r.Changes = append(r.Changes, scoring.Change{Field: f, From: from, To: to})
+	}
+	move("dab", "0.125 in", "0.0625 in")
+	assert.Equal(t, []string{"dab every 0.125 in (1/8) -> 0.063 in (1/16): burn-through 61, lack of fusion 55, oxide 80"}, RescueWords(r, weld.Imperial))
+	move("flow", "4 L/min", "8 L/min")
+	assert.Equal(t, []string{"dab every 3.18 mm -> 1.59 mm; gas flow 4 L/min -> 8 L/min: burn-through 61, lack of fusion 55, oxide 80"}, RescueWords(r, weld.Metric))
+	move("cleaned", "no", "yes")
+	assert.Equal(t, []string{
+		"three things at once, the worst fault's first; no one or two were found:",
+		"1. dab every 3.18 mm -> 1.59 mm", "2. gas flow 4 L/min -> 8 L/min", "3. cleaned no -> yes",
+		"then burn-through 61, lack of fusion 55, oxide 80",
+	}, RescueWords(r, weld.Metric))
+	assert.Contains(t, strings.Join(RescueWords(nil, weld.Metric), ""), "no change of what was asked")
+}
+
 func TestGuessWords(t *testing.T) {
 	say := func(rule, truth string, hit session.Hit) string {
 		return GuessWords(session.Guess{Cause: session.Cause{Rule: rule}, Hit: hit, Truth: truth})

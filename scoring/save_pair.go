@@ -1,0 +1,176 @@
+package scoring
+
+import (
+	"cmp"
+	"slices"
+
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
+
+// pairTries is how many rounds of two tries a pair of settings gets.
+const pairTries = 5
+
+// sum is a rung on each of two ladders, and what they are thought to do together.
+type sum struct {
+	a, b    *ladder
+	ra, rb  rung
+	margins []float64
+	rank    float64
+}
+
+// pair looks for two settings that save the answer together: what each does by
+// itself is added up, the smallest sum that should hold is welded, and what adding
+// up missed is kept for the next try of that pair.
+func (s *saver) pair(at stand, ladders []*ladder) (stand, bool) {
+	known := make([][]rung, len(ladders))
+	for k, l := range ladders {
+		known[k] = l.guessed(at)
+	}
+	missed := map[[2]*ladder][]float64{}
+	for range pairTries {
+		var sums []sum
+		for i, a := range ladders {
+			for j := i + 1; j < len(ladders); j++ {
+				b := ladders[j]
+				if slices.ContainsFunc(a.keys, func(k string) bool { return slices.Contains(b.keys, k) }) {
+					continue
+				}
+				p := sum{a: a, b: b}
+				if s.smallest(&p, at, known[i], known[j], missed[[2]*ladder{a, b}]) {
+					sums = append(sums, p)
+				}
+			}
+		}
+		slices.SortStableFunc(sums, func(p, q sum) int { return cmp.Compare(p.rank, q.rank) })
+		sums = sums[:min(2, len(sums))]
+		if len(sums) == 0 {
+			break
+		}
+		answers := make([]weld.Answer, len(sums))
+		var seams []pass
+		for i, p := range sums {
+			answers[i] = withFields(p.ra.answer, p.b.keys, p.rb.answer)
+			s.tried[answers[i]] = true
+			if outside(s.task, answers[i]) == "" {
+				seams = append(seams, pass{answers[i], puddle.Coarse})
+			}
+		}
+		s.weld(seams...)
+		for i, p := range sums {
+			got := s.margins(answers[i])
+			if worst(got, nil) < 1 {
+				s.weld(pass{answers[i], puddle.Fine})
+				got = s.margins(answers[i])
+			}
+			if worst(got, nil) < 1 {
+				return at.moveBoth(p, answers[i], got), true
+			}
+			missed[[2]*ladder{p.a, p.b}] = plus(missed[[2]*ladder{p.a, p.b}], got, p.margins)
+		}
+		if s.looks >= mostLooks {
+			break
+		}
+	}
+	return stand{}, false
+}
+
+// guessed gives the rungs of a ladder, with margins, as far as anything can be said of them.
+func (l *ladder) guessed(at stand) []rung {
+	end := l.reach()
+	if l.choices {
+		end = len(l.rungs) - 1
+	}
+	var out []rung
+	for i := range end + 1 {
+		if m := l.guess(at, i); m != nil && helps(at.margins, m) {
+			r := l.rungs[i]
+			r.margins = m
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// helps says whether a change lowers any margin that matters.
+func helps(before, after []float64) bool {
+	for r := range after {
+		if before[r] > 0.3 && after[r] < before[r]-0.02 {
+			return true
+		}
+	}
+	return false
+}
+
+// sureSum is the margin below which a sum should hold: adding up is not exact.
+// Where no sum should hold, one hundredth over it counts as much as a step.
+const sureSum, perOver = 0.98, 100.0
+
+// smallest gives the smallest sum of two ladders' rungs that should hold, or the one
+// that comes nearest to it for its size. It is false when none takes away half of
+// what stands against the answer.
+func (s *saver) smallest(p *sum, at stand, as, bs []rung, missed []float64) bool {
+	p.rank = float64(perOver / 2 * over(at.margins))
+	found := false
+	m := make([]float64, len(at.margins))
+	for _, ra := range as {
+		for _, rb := range bs {
+			rank := ra.steps + rb.steps
+			for r := 0; r < len(m) && rank < p.rank; r++ {
+				m[r] = ra.margins[r] + rb.margins[r] - at.margins[r]
+				if missed != nil {
+					m[r] += missed[r]
+				}
+				rank += float64(perOver * max(0, m[r]-sureSum))
+			}
+			if rank >= p.rank {
+				continue
+			}
+			if a := withFields(ra.answer, p.b.keys, rb.answer); !s.odd(a) && !s.tried[a] {
+				p.ra, p.rb, p.rank, p.margins, found = ra, rb, rank, slices.Clone(m), true
+			}
+		}
+	}
+	return found
+}
+
+// over adds up how far the margins are over sureSum.
+func over(margins []float64) float64 {
+	sum := 0.0
+	for _, m := range margins {
+		sum += max(0, m-sureSum)
+	}
+	return sum
+}
+
+// plus gives missed and what got has over guess.
+func plus(missed, got, guess []float64) []float64 {
+	out := make([]float64, len(got))
+	for r := range got {
+		out[r] = got[r] - guess[r]
+		if missed != nil {
+			out[r] += missed[r]
+		}
+	}
+	return out
+}
+
+// withFields gives an answer with some fields as another answer has them.
+func withFields(a weld.Answer, keys []string, from weld.Answer) weld.Answer {
+	for _, key := range keys {
+		f, _ := weld.FieldByKey(key)
+		_ = f.SetStrict(&a, f.Get(from)) // what one answer holds another can
+	}
+	return a
+}
+
+// moveBoth is the stand after two settings were moved, the one that does more
+// against the worst fault first.
+func (at stand) moveBoth(p sum, a weld.Answer, margins []float64) stand {
+	if r := firstFault(at.margins); p.rb.margins[r] < p.ra.margins[r] {
+		p.a, p.b, p.ra, p.rb = p.b, p.a, p.rb, p.ra
+	}
+	to := at.move(p.a.keys, p.ra).move(p.b.keys, p.rb)
+	to.answer, to.margins = a, margins
+	return to
+}
