@@ -38,9 +38,11 @@ every run gives the same. It takes about half a minute.
 With --json, one object with attempts_to_weakest_three and
 attempts_to_weakest_three_random (200: never), calibration_error and
 calibration_error_worst_band (of 1), skill_gain, skill_gain_random and
-skill_gain_fixed (rise of the chance of doing a skill right, of 1), success and
-success_late (share of coupons with nothing to mend, and of the second half),
-apprentices, joints, attempts; and the same under learn_evenly and shipped.`, simulatedJoints) +
+skill_gain_fixed (rise of the chance of doing a skill right, of 1), accepted,
+success and skills_right (share of the chosen coupons that are accepted, that have
+nothing to mend, and of what they exercise that is done right), the same of the
+second half as accepted_late, success_late and skills_right_late, apprentices,
+joints, attempts; and all of it under learn_evenly and shipped.`, simulatedJoints) +
 			exitCodes(exitDone, exitError, exitUsage),
 		Args: noArguments,
 		RunE: func(*cobra.Command, []string) error { return o.run() },
@@ -60,8 +62,12 @@ type simulatedJSON struct {
 	Gain             float64 `json:"skill_gain"`
 	GainRandom       float64 `json:"skill_gain_random"`
 	GainFixed        float64 `json:"skill_gain_fixed"`
+	Accepted         float64 `json:"accepted"`
+	LateAccepted     float64 `json:"accepted_late"`
 	Success          float64 `json:"success"`
 	LateSuccess      float64 `json:"success_late"`
+	Right            float64 `json:"skills_right"`
+	LateRight        float64 `json:"skills_right_late"`
 
 	Evenly  *simulatedJSON `json:"learn_evenly,omitempty"`
 	Shipped *simulatedJSON `json:"shipped,omitempty"`
@@ -73,7 +79,9 @@ func newSimulatedJSON(r apprentice.Result) simulatedJSON {
 		ToWeakest: round(r.ToWeakest, 10), ToWeakestRandom: round(r.ToWeakestRandom, 10),
 		CalibrationError: shareOf(r.CalibrationError), WorstBand: shareOf(r.WorstBand),
 		Gain: shareOf(r.Gain), GainRandom: shareOf(r.GainRandom), GainFixed: shareOf(r.GainFixed),
-		Success: shareOf(r.Success), LateSuccess: shareOf(r.LateSuccess),
+		Accepted: shareOf(r.All.Accepted), LateAccepted: shareOf(r.Late.Accepted),
+		Success: shareOf(r.All.Clean), LateSuccess: shareOf(r.Late.Clean),
+		Right: shareOf(r.All.Right), LateRight: shareOf(r.Late.Right),
 	}
 }
 
@@ -106,10 +114,13 @@ func (o *learnerSimulateOptions) run() error {
 		{"skills gained", func(r apprentice.Result) string { return fmt.Sprintf("%.1f %%", 100*r.Gain) }},
 		{"the same, joints at random", func(r apprentice.Result) string { return fmt.Sprintf("%.1f %%", 100*r.GainRandom) }},
 		{"the same, joints by level", func(r apprentice.Result) string { return fmt.Sprintf("%.1f %%", 100*r.GainFixed) }},
-		{"coupons with nothing to mend", func(r apprentice.Result) string { return fmt.Sprintf("%.0f %%", 100*r.Success) }},
-		{"of the second half", func(r apprentice.Result) string { return fmt.Sprintf("%.0f %%", 100*r.LateSuccess) }},
+		{"coupons accepted, and in the second half", func(r apprentice.Result) string { return bothShares(r.All.Accepted, r.Late.Accepted) }},
+		{"with nothing to mend", func(r apprentice.Result) string { return bothShares(r.All.Clean, r.Late.Clean) }},
+		{"skills done right in them", func(r apprentice.Result) string { return bothShares(r.All.Right, r.Late.Right) }},
 	} {
 		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t\n", row.what, row.say(results[0]), row.say(results[1]), row.say(results[2]))
 	}
 	return w.Flush()
 }
+
+func bothShares(all, late float64) string { return fmt.Sprintf("%.0f, %.0f %%", 100*all, 100*late) }

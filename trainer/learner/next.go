@@ -9,20 +9,24 @@ import (
 	"puddlewise/trainer/session"
 )
 
-// What a next joint should be. The band is where practice pays and courage lasts:
-// success on 70 to 85 of 100 (after Wilson and others, "The eighty five percent rule for
-// optimal learning", Nature Communications 10 (2019), from memory).
+// What a next joint should be. Practice pays and courage lasts where 70 to 85 coupons of
+// 100 are accepted (after Wilson and others, "The eighty five percent rule for optimal
+// learning", Nature Communications 10 (2019), from memory). The band is of chances of a
+// coupon with nothing to mend. One is accepted a little oftener; but weak skills draw the
+// choice to the band's low end, and the joint that looks best of many has mostly been
+// taken for too easy, so it lies higher. Set on simulated apprentices, as the rest here.
 const (
-	bandLow, bandHigh = 0.70, 0.85
-	bandSlack         = 0.30 // how far outside it a joint still pays
-	looseFit          = 0.40 // what a joint far outside is worth while the learner is little known
-	strictFit         = 0.05 // and before and after that
-	easyStart         = 4    // joints that are chosen to come out right, before harder ones may find out what is weak
-	knownAfter        = 7    // times seen after which a skill is known well enough
-	mayBeUnknown      = 2    // skills that may still be less known
-	goal              = 1.6  // strength, in logits above a joint of level 3, that practice aims at
-	caution           = 2.0  // standard deviations by which a skill is taken for weaker than it looks
-	unseen            = 6.0  // need of a skill that has not come up
+	bandLow, bandHigh = 0.75, 0.90
+	findLow, findHigh = 0.70, 0.85 // the same while the learner is little known: harder joints tell more
+	bandSlack         = 0.30       // how far outside it a joint still pays
+	looseFit          = 0.35       // what a joint far outside is worth while the learner is little known
+	strictFit         = 0.05       // and before and after that
+	easyStart         = 4          // joints that are chosen to come out right, before harder ones may find out what is weak
+	knownAfter        = 7          // times seen after which a skill is known well enough
+	mayBeUnknown      = 2          // skills that may still be less known
+	goal              = 1.6        // strength, in logits above a joint of level 3, that practice aims at
+	caution           = 2.0        // standard deviations by which a skill is taken for weaker than it looks
+	unseen            = 6.0        // need of a skill that has not come up
 	leastNeed         = 0.1
 	ready             = 0.70 // chance at which what a skill builds on holds
 	notYet            = 0.25 // what a joint is worth when that has not come up at all
@@ -113,11 +117,11 @@ func (e *Estimate) Next(now time.Time, but ...string) (c Choice, ok bool) {
 
 // fit says how well a chance of success teaches: 1 in the band, less outside.
 func fit(p float64, aim bool) float64 {
-	least := looseFit
+	low, high, least := findLow, findHigh, looseFit
 	if aim {
-		least = strictFit
+		low, high, least = bandLow, bandHigh, strictFit
 	}
-	out := max(0, bandLow-p, p-bandHigh) / bandSlack
+	out := max(0, low-p, p-high) / bandSlack
 	return least + (1-least)*math.Exp(-out*out)
 }
 

@@ -97,15 +97,19 @@ func (a *Apprentice) Chance(sc scenarios.Scenario, at time.Time) float64 {
 	return p
 }
 
-// Weld has the apprentice weld the joint and learn from it.
-func (a *Apprentice) Weld(sc scenarios.Scenario, at time.Time) session.Brief {
-	b := session.Brief{At: at, Scenario: sc.ID, Outcome: scoring.Accept, Scores: scoring.Scores{BurnThrough: 90, LackOfFusion: 90, Oxide: 90}}
+// Weld has the apprentice weld the joint and learn from it; right is the share of the
+// joint's skills that were done right, told or not.
+func (a *Apprentice) Weld(sc scenarios.Scenario, at time.Time) (b session.Brief, right float64) {
+	b, right = session.Brief{At: at, Scenario: sc.ID, Outcome: scoring.Accept, Scores: scoring.Scores{BurnThrough: 90, LackOfFusion: 90, Oxide: 90}}, 1
 	whole := a.Chance(sc, at)
 	for _, name := range sc.Skills {
 		u := a.rng.Float64()
 		z := a.skills[name].now(at) - a.hard[sc.ID] + math.Log(u/(1-u)) // right when above 0
 		if a.rng.Float64() < slip {
 			z = -1
+		}
+		if z < 0 {
+			right -= 1 / float64(len(sc.Skills))
 		}
 		if z < 0 && !(len(b.Told) > 0 && a.rng.Float64() < hidden) {
 			a.tell(&b, sc, name, z)
@@ -114,7 +118,7 @@ func (a *Apprentice) Weld(sc scenarios.Scenario, at time.Time) session.Brief {
 	for _, name := range sc.Skills {
 		a.learn(name, whole, at)
 	}
-	return b
+	return b, right
 }
 
 // tell makes the finding of a skill that failed by z. One that lowers a score lowers it

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"puddlewise/scenarios"
+	"puddlewise/scoring"
 	"puddlewise/trainer/learner"
 )
 
@@ -24,8 +25,15 @@ type Result struct {
 	Gain             float64 // rise of the mean true chance of doing a skill right at a joint of level 3
 	GainRandom       float64
 	GainFixed        float64
-	Success          float64 // share of the chosen coupons with nothing to mend
-	LateSuccess      float64 // the same in the second half
+	// How the chosen coupons came out: all of them, and those of the second half.
+	All, Late Outcome
+}
+
+// Outcome is what came of coupons, as shares of 1.
+type Outcome struct {
+	Clean    float64 // with nothing to mend
+	Accepted float64
+	Right    float64 // of the skills they exercised, those done right
 }
 
 const (
@@ -74,8 +82,8 @@ func Measure(bank []scenarios.Scenario, apprentices int, even bool) Result {
 		r.Gain += chosen.gain
 		r.GainRandom += random.gain
 		r.GainFixed += fixed.gain
-		r.Success += float64(chosen.clean) / attempts
-		r.LateSuccess += float64(chosen.late) / (attempts / 2)
+		r.All.add(chosen.all)
+		r.Late.add(chosen.late)
 		for _, sc := range bank {
 			said, is := chosen.estimate.Chance(sc, when(attempts)), a.Chance(sc, when(attempts))
 			b := &bands[min(9, int(said*10))]
@@ -83,7 +91,7 @@ func Measure(bank []scenarios.Scenario, apprentices int, even bool) Result {
 		}
 	}
 	n := float64(apprentices)
-	for _, v := range []*float64{&r.ToWeakest, &r.ToWeakestRandom, &r.Gain, &r.GainRandom, &r.GainFixed, &r.Success, &r.LateSuccess} {
+	for _, v := range []*float64{&r.ToWeakest, &r.ToWeakestRandom, &r.Gain, &r.GainRandom, &r.GainFixed, &r.All.Clean, &r.All.Accepted, &r.All.Right, &r.Late.Clean, &r.Late.Accepted, &r.Late.Right} {
 		*v /= n
 	}
 	all := n * float64(len(bank))
@@ -102,23 +110,36 @@ type band struct{ n, said, is float64 }
 
 // trained is how one apprentice fared in one order.
 type trained struct {
-	estimate    *learner.Estimate
-	named       int     // coupons until the three weakest were named; all of them when they never were
-	gain        float64 // see Result
-	clean, late int     // coupons with nothing to mend, and those of the second half
+	estimate  *learner.Estimate
+	named     int     // coupons until the three weakest were named; all of them when they never were
+	gain      float64 // see Result
+	all, late Outcome
 }
+
+func (o *Outcome) add(x Outcome) {
+	o.Clean += x.Clean
+	o.Accepted += x.Accepted
+	o.Right += x.Right
+}
+
+// of gives the shares of n coupons.
+func (o Outcome) of(n float64) Outcome { return Outcome{o.Clean / n, o.Accepted / n, o.Right / n} }
 
 func train(a *Apprentice, bank []scenarios.Scenario, next func(e *learner.Estimate, k int) scenarios.Scenario) trained {
 	t := trained{estimate: learner.New(bank), named: attempts}
 	before, run := a.Right(start), 0
 	for k := range attempts {
-		coupon := a.Weld(next(t.estimate, k), when(k))
+		coupon, right := a.Weld(next(t.estimate, k), when(k))
 		t.estimate.Add(coupon)
+		came := Outcome{Right: right}
 		if len(coupon.Told) == 0 {
-			t.clean++
-			if k >= attempts/2 {
-				t.late++
-			}
+			came.Clean = 1
+		}
+		if coupon.Outcome == scoring.Accept {
+			came.Accepted = 1
+		}
+		if t.all.add(came); k >= attempts/2 {
+			t.late.add(came)
 		}
 		run++
 		for _, s := range t.estimate.Skills(when(k))[:3] {
@@ -131,5 +152,6 @@ func train(a *Apprentice, bank []scenarios.Scenario, next func(e *learner.Estima
 		}
 	}
 	t.gain = a.Right(when(attempts)) - before
+	t.all, t.late = t.all.of(attempts), t.late.of(attempts/2)
 	return t
 }

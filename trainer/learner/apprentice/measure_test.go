@@ -23,7 +23,9 @@ func TestChosenOrderIsWorthIt(t *testing.T) {
 			assert.Less(t, r.WorstBand, 0.06, "the same, in the worst band of ten")
 			assert.Greater(t, r.Gain, 1.2*r.GainRandom, "skill gained against joints at random")
 			assert.Greater(t, r.Gain, 1.2*r.GainFixed, "skill gained against joints by level")
-			assert.Greater(t, r.LateSuccess, r.Success, "more comes out right in the second half")
+			assert.Greater(t, r.Late.Accepted, r.All.Accepted, "more comes out right in the second half")
+			assert.InDelta(t, 0.70, r.Late.Accepted, 0.03, "once the learner is known, at the low end of 70 to 85 %")
+			assert.InDelta(t, 0.84, r.All.Right, 0.03, "of the skills exercised")
 		})
 	}
 }
