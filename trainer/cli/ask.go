@@ -13,6 +13,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/plain"
+	"puddlewise/trainer/precert"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/question"
 	"puddlewise/trainer/session/view"
@@ -42,9 +43,10 @@ Nothing is recorded: the trainer itself asks and records.
 With --answer it checks a reply to each part, in order: the number of an option, or
 what is typed. The model decides what is right.
 
-With --json, one object: kind, scenario, seed, head, coupons (with what is to be
-seen of each), parts (about, text, options) and, with --answer, result (right: share
-of the parts; parts: right and text of each; reasons).` +
+With --json, one object: kind, scenario, seed, head, coupons (what is to be seen of
+each), paper (what a procedure allows and what is set up), parts (about, text,
+options) and, with --answer, result (right: share of the parts; parts: right and text
+of each; reasons).` +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise ask --kind spot --seed 7\n  puddlewise ask --kind spot --seed 7 --answer 2,1,3",
 		Args:    noArguments,
@@ -82,7 +84,25 @@ func kindsHelp() string {
 
 // desk makes questions of the joints; answers may be nil.
 func (a *app) desk(joints []scenarios.Scenario, answers session.Answers) *question.Desk {
-	return &question.Desk{Bank: joints, Judge: scoring.Judge, Estimate: scoring.Estimate, Save: scoring.Save, Answers: answers, Now: a.env.Now, NewID: a.env.NewID}
+	return &question.Desk{Bank: joints, Papers: papers(), Judge: scoring.Judge, Estimate: scoring.Estimate, Save: scoring.Save, Answers: answers, Now: a.env.Now, NewID: a.env.NewID}
+}
+
+// papers gives the practice procedures that ship, for questions to read; none if they
+// cannot be read, which a test rules out.
+func papers() []question.Paper {
+	all, _ := precert.Procedures()
+	then := map[precert.Result]question.Then{precert.Allowed: question.Allowed, precert.Outside: question.Outside, precert.NewOne: question.NewOne}
+	var out []question.Paper
+	for _, p := range all {
+		out = append(out, question.Paper{ID: p.ID, Title: p.Title, Held: func(t weld.Task, a weld.Answer, sys weld.System) []question.Line {
+			var lines []question.Line
+			for _, l := range p.Check(t, a, sys) {
+				lines = append(lines, question.Line{Variable: l.Variable, Have: l.Have, May: l.May, Then: then[l.Result]})
+			}
+			return lines
+		}})
+	}
+	return out
 }
 
 func (o *askOptions) run(seeded bool) error {
@@ -141,6 +161,7 @@ type questionJSON struct {
 	Seed     int64         `json:"seed"`
 	Head     string        `json:"head"`
 	Coupons  [][]string    `json:"coupons"`
+	Paper    []string      `json:"paper,omitempty"`
 	Parts    []partJSON    `json:"parts"`
 	Result   *resultJSON   `json:"result,omitempty"`
 }
@@ -172,6 +193,9 @@ func newQuestionJSON(q *question.Question, replies []string, r *question.Result,
 			}
 		}
 		out.Coupons = append(out.Coupons, words)
+	}
+	for _, f := range view.Paper(q, sys) {
+		out.Paper = append(out.Paper, f.Label+": "+f.Text)
 	}
 	for i, p := range q.Parts {
 		options := view.OptionTexts(q, i, sys)

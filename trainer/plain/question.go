@@ -127,6 +127,13 @@ func (c *console) lookAt(q *question.Question, sys weld.System) {
 	c.gap()
 	c.say(0, fmt.Sprintf("Question %d: %s", q.Seed, q.Scenario.Title))
 	c.say(0, view.QuestionHead(q, sys))
+	if p := view.Paper(q, sys); p != nil {
+		c.gap()
+		c.say(0, "Allowed, and set up")
+		for _, f := range p {
+			c.hang(2, 24, f.Label, f.Text)
+		}
+	}
 	for i, k := range q.Coupons {
 		c.gap()
 		name := "Coupon"

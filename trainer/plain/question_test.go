@@ -31,6 +31,11 @@ func TestQuestionsInLines(t *testing.T) {
 		assert.Contains(t, out, want)
 	}
 	require.Len(t, rec.Asked, 2)
+	out = talk(t, rec, opt, "ask T-01", "6", "amps", "own", "back", "quit")
+	for _, want := range []string{"Allowed, and set up", "45 A to 70 A; set up: ", "PX-01", "What then?", "welded  "} {
+		assert.Contains(t, out, want)
+	}
+	rec.Asked = rec.Asked[:2]
 	out = talk(t, rec, opt, "ask T-01", "5", "1 1", "123456", "back", "quit")
 	for _, want := range []string{"In which order?", "degrease and brush the joint", "each number from 1 to 6 once", "one way"} {
 		assert.Contains(t, out, want)

@@ -208,6 +208,19 @@ func (p *questionPage) drawSeen(c canvas, room int) int {
 // drawJoint draws the joint of a question without a coupon, and what the sheet says of it.
 func (p *questionPage) drawJoint(c canvas, room int) int {
 	const most = 14
+	if facts := view.Paper(p.q, p.sys); facts != nil {
+		label := 0
+		for _, f := range facts {
+			label = max(label, width(f.Label)+2)
+		}
+		var ls []line
+		for _, f := range facts {
+			ls = append(ls, labelled(f.Label, f.Text, label, min(c.w, readable), inkPlain)...)
+		}
+		h := max(0, min(len(ls), room))
+		c.sub(0, 0, c.w, h).scroll(ls, 0)
+		return h + 1
+	}
 	w := min(c.w*2/5, 50)
 	h := min(room, most)
 	pic := newSectionPicture(c.look, p.q.Scenario.Task, p.sys)

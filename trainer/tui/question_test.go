@@ -65,6 +65,8 @@ func TestScreensOfQuestions(t *testing.T) {
 			l.Type("2").Press("enter").Golden(name("question-limit-told"))
 			l.Press("esc", "down", "enter").Golden(name("question-order"))
 			l.Type("123456").Press("enter").Golden(name("question-order-told"))
+			l.Press("esc", "down", "enter").Golden(name("question-paper"))
+			l.Press("enter", "enter").Golden(name("question-paper-told"))
 		})
 	}
 }

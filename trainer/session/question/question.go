@@ -33,6 +33,7 @@ const (
 	One   Kind = "one"   // a coupon: one setting that saves it
 	Limit Kind = "limit" // a good coupon: how far one number can go
 	Order Kind = "order" // the steps of a joint, to be put in order
+	Read  Kind = "paper" // a set-up held against a written procedure
 )
 
 // kinds says how each is made and checked.
@@ -45,6 +46,7 @@ var kinds = []struct {
 	{One, change},
 	{Limit, limit},
 	{Order, order},
+	{Read, paper},
 }
 
 // Kinds lists the kinds of question.
@@ -65,6 +67,10 @@ type Question struct {
 	Parts    []Part
 	Title    string   // of the mistake it is about; empty for none
 	Rules    []string // the findings it is about
+
+	Paper *Paper // Read: the procedure, the set-up held against it, and the settings shown
+	Setup weld.Answer
+	Play  []string
 }
 
 // Coupon is a welded piece to look at.
@@ -78,14 +84,16 @@ type About string
 
 // What parts ask for.
 const (
-	Finding About = "finding" // what is wrong
-	Setting About = "setting" // which setting did it
-	Along   About = "place"   // where along the seam
-	Made    About = "made"    // which settings made a coupon
-	Change  About = "change"  // which setting to change
-	Value   About = "value"   // what to change it to
-	HowFar  About = "limit"   // how far a number can go
-	InOrder About = "order"   // the order of steps: the numbers of all options
+	Finding  About = "finding"  // what is wrong
+	Setting  About = "setting"  // which setting did it
+	Along    About = "place"    // where along the seam
+	Made     About = "made"     // which settings made a coupon
+	Change   About = "change"   // which setting to change
+	Value    About = "value"    // what to change it to
+	HowFar   About = "limit"    // how far a number can go
+	InOrder  About = "order"    // the order of steps: the numbers of all options
+	Variable About = "variable" // which variable a paper does not allow
+	Follows  About = "follows"  // what follows from it
 )
 
 // Part is one thing asked. It has options, of which one is chosen, or a value is typed.
@@ -106,11 +114,13 @@ type Part struct {
 
 // Option is one of the answers offered. Only what its part is about is set.
 type Option struct {
-	Rule   string       // Finding
-	Fields []weld.Field // Setting, Change
-	Place  Place        // Along
-	Made   weld.Answer  // Made
-	Step   Step         // InOrder
+	Rule     string       // Finding
+	Fields   []weld.Field // Setting, Change
+	Place    Place        // Along
+	Made     weld.Answer  // Made
+	Step     Step         // InOrder
+	Variable string       // Variable: its name, or None
+	Then     Then         // Follows
 }
 
 // Place is a stretch of the seam.
@@ -155,6 +165,7 @@ type Desk struct {
 	Judge    session.Judge   // what is shown; scoring.Judge in the program
 	Estimate session.Judge   // what is only looked through; scoring.Estimate
 	Save     session.Save    // nil: the smallest change is not looked for
+	Papers   []Paper         // written procedures; may be empty
 	Answers  session.Answers // nil: nothing is recorded
 	Now      func() time.Time
 	NewID    func() string
@@ -186,7 +197,7 @@ func (d Desk) Record(q *Question, replies []string, r Result, learner string) er
 var errNone = errors.New("no question")
 
 // joints is how many joints are tried before it is given up.
-const joints = 12
+const joints = 40
 
 // Compose makes the question of a seed: the same bank, kind, joint and seed give the
 // same question. An empty kind or joint lets the seed choose. It welds, so it takes a
@@ -320,6 +331,9 @@ func (d Desk) check(ctx context.Context, q *Question, replies []string, sys weld
 	for i, p := range q.Parts {
 		c, _ := q.choice(i, replies[i])
 		r.Right, r.Truth = append(r.Right, c == p.right), append(r.Truth, p.right)
+	}
+	if q.Kind == Read {
+		r.Tried = &q.Parts[0].beyond
 	}
 	return r, ctx.Err()
 }

@@ -216,6 +216,36 @@ func TestAnOrderIsWhatItComesTo(t *testing.T) {
 	assert.NoError(t, q.Accept(nil, "6,5, 4-3>2 1", weld.Metric))
 }
 
+// What breaks the paper is what its check says, and nothing else is asked of it.
+func TestAPaperIsHeldToTheSetUp(t *testing.T) {
+	d := *sessiontest.Desk(nil)
+	seen := map[string]bool{}
+	for seed := range int64(24) {
+		q, err := d.Compose(t.Context(), question.Read, "T-01", seed)
+		require.NoError(t, err)
+		right := truths(t, d, q)
+		at := func(part int) question.Option {
+			n, _ := strconv.Atoi(right[part])
+			return q.Parts[part].Options[n-1]
+		}
+		want, then := question.None, question.Allowed
+		for _, l := range sessiontest.Paper().Held(q.Scenario.Task, q.Setup, weld.Metric) {
+			if l.Then != question.Allowed {
+				want, then = l.Variable, l.Then
+			}
+		}
+		assert.Equal(t, want, at(0).Variable)
+		assert.Equal(t, then, at(1).Then)
+		r, err := d.Check(t.Context(), q, right, weld.Metric)
+		require.NoError(t, err)
+		assert.Equal(t, 1.0, r.Share())
+		require.NotNil(t, r.Tried)
+		assert.NotEmpty(t, view.Reasons(q, r, weld.Metric))
+		seen[want] = true
+	}
+	assert.Len(t, seen, 3, "amps, dabs and nothing: %v", seen)
+}
+
 func TestWhatCannotBeAnsweredIsSaid(t *testing.T) {
 	d := *sessiontest.Desk(nil)
 	q, err := d.Compose(t.Context(), question.Spot, "t-01", 1)
@@ -272,7 +302,7 @@ func TestNeitherPlaceNorLengthTells(t *testing.T) {
 		longest, chance, n := 0.0, 0.0, 0.0
 		for seed := range int64(seeds) {
 			q, err := d.Compose(t.Context(), kind, "", seed)
-			if kind == question.Limit || kind == question.Order {
+			if kind == question.Limit || kind == question.Read || kind == question.Order {
 				break // the bank's word is too little to make them of
 			}
 			require.NoError(t, err)

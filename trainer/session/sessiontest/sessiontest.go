@@ -428,7 +428,7 @@ func (r *Recorder) Attempt(id string) (session.Attempt, error) {
 func Desk(rec *Recorder) *question.Desk {
 	n := 0
 	d := &question.Desk{
-		Bank: Bank(), Judge: Judge, Estimate: Judge, Save: Save,
+		Bank: Bank(), Judge: Judge, Estimate: Judge, Save: Save, Papers: []question.Paper{Paper()},
 		Now:   func() time.Time { return Time },
 		NewID: func() string { n++; return fmt.Sprintf("answer-%d", n) },
 	}
@@ -436,6 +436,25 @@ func Desk(rec *Recorder) *question.Desk {
 		d.Answers = rec
 	}
 	return d
+}
+
+// Paper is a procedure that allows 45 to 70 A, dabs up to 2 mm apart and pushing; other
+// dabs need a procedure of their own.
+func Paper() question.Paper {
+	return question.Paper{ID: "PX-01", Title: "thin sheet", Held: func(t weld.Task, a weld.Answer, sys weld.System) []question.Line {
+		then := func(ok bool, not question.Then) question.Then {
+			if ok {
+				return question.Allowed
+			}
+			return not
+		}
+		return []question.Line{
+			{Variable: "joint", Have: string(t.Joint), May: string(t.Joint), Then: question.Allowed},
+			{Variable: "amps", Have: a.Amps.Show(sys), May: "45 A to 70 A", Then: then(a.Amps >= 45 && a.Amps <= 70, question.Outside)},
+			{Variable: "dab every", Have: a.DabSpacing.Show(sys), May: "1 mm to 2 mm", Then: then(a.DabSpacing <= 2*weld.Millimetre, question.NewOne)},
+			{Variable: "lean", Have: string(a.Direction), May: "push", Then: then(a.Direction == weld.Push, question.Outside)},
+		}
+	}}
 }
 
 // Options is a session's surroundings with a fixed clock and counted ids. A

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/question"
@@ -17,6 +18,7 @@ var kindWords = map[question.Kind][2]string{
 	question.One:   {"one change", "a rejected coupon: one setting and its new value, welded again"},
 	question.Limit: {"how far can it go", "a good coupon: how far one number can go before it is rejected"},
 	question.Order: {"in which order", "the steps of a joint, from cleaning to the crater, to be put in order"},
+	question.Read:  {"what the paper allows", "a set-up and a written procedure: which variable breaks it, and what then"},
 	question.Which: {"which is which", "two or three coupons of one joint: which settings made which"},
 }
 
@@ -62,6 +64,10 @@ func PartText(q *question.Question, part int, sys weld.System) string {
 		return text + "How far " + way + " can one of these go, all else as it is, before it is rejected: " + f.Label + "?"
 	case question.InOrder:
 		return "In which order? Some orders are as good as others. Type the numbers, first to last."
+	case question.Variable:
+		return "Which variable does practice procedure " + q.Paper.ID + " (" + q.Paper.Title + ") not allow?"
+	case question.Follows:
+		return "What then?"
 	case question.Value:
 		return "What shall it be instead?"
 	}
@@ -88,7 +94,7 @@ func partLabel(p question.Part) string {
 	if p.About == question.Made {
 		return "coupon " + CouponLetter(p.Coupon)
 	}
-	return map[question.About]string{question.Finding: "wrong", question.Setting: "setting", question.Along: "where"}[p.About]
+	return map[question.About]string{question.Finding: "wrong", question.Setting: "setting", question.Along: "where", question.Variable: "variable", question.Follows: "then"}[p.About]
 }
 
 // OptionTexts says the options of a part.
@@ -113,6 +119,15 @@ func optionText(q *question.Question, p question.Part, o question.Option, sys we
 			text += " (" + a.AmpsEnd.Show(sys) + " at the end goes with it)"
 		}
 		return text
+	case question.Variable:
+		if o.Variable == question.None {
+			return "none of them"
+		}
+		return o.Variable
+	case question.Follows:
+		return map[question.Then]string{
+			question.Allowed: "weld it so", question.Outside: "come back into the range", question.NewOne: "it takes a procedure of its own",
+		}[o.Then]
 	case question.InOrder:
 		return stepWords[o.Step]
 	case question.Made:
@@ -167,6 +182,19 @@ func fieldWords(fs []weld.Field) string {
 		out = append(out, f.Label)
 	}
 	return strings.Join(out, " and ")
+}
+
+// Paper says the procedure a question shows, and the set-up held against it, a line for
+// each variable in play; nil without one.
+func Paper(q *question.Question, sys weld.System) []Fact {
+	if q.Paper == nil {
+		return nil
+	}
+	var out []Fact
+	for _, l := range q.Lines(sys) {
+		out = append(out, Fact{l.Variable, l.May + "; set up: " + l.Have})
+	}
+	return out
 }
 
 // Wanted says what may be typed for the part that follows these replies; empty where an
@@ -253,7 +281,7 @@ func Outcomes(q *question.Question, replies []string, r question.Result, sys wel
 		}
 		return append(out, o)
 	}
-	if r.Tried != nil {
+	if q.Kind == question.One {
 		o := PartOutcome{Right: r.Right[0], Mark: "+", Label: "change", Text: MadeBy(q.Coupons[0].Answer, r.Tried.Answer, sys) + ": accepted"}
 		if !o.Right {
 			o.Mark, o.Text = "x", strings.TrimSuffix(o.Text, "accepted")+Said(r.Tried.Verdict.Reason, sys)
@@ -295,10 +323,23 @@ func RightWords(r question.Result) string {
 // Reasons says why: what the model found on the coupons, and what was done.
 func Reasons(q *question.Question, r question.Result, sys weld.System) []Fact {
 	var out []Fact
-	if r.Tried != nil && r.Rescue != nil {
+	if r.Rescue != nil {
 		for i, text := range RescueWords(r.Rescue, sys) {
 			out = append(out, Fact{[]string{"smallest", ""}[min(i, 1)], text})
 		}
+	}
+	if q.Kind == question.Read {
+		for _, l := range q.Lines(sys) {
+			if l.Then != question.Allowed {
+				out = append(out, Fact{"paper", l.Variable + " " + l.Have + "; it allows " + l.May})
+			}
+		}
+		word, mark := Outcome(r.Tried.Verdict.Outcome)
+		text := word + " " + mark + ", " + Said(r.Tried.Verdict.Reason, sys)
+		if out != nil && r.Tried.Verdict.Outcome == scoring.Accept {
+			text += ": it holds, and is not allowed all the same"
+		}
+		return append(out, Fact{"welded", text})
 	}
 	if q.Kind == question.Order {
 		return []Fact{{"one way", stepsWords(r.Good)}}
