@@ -81,7 +81,7 @@ func newRoot(a *app) *cobra.Command {
 		newJoints(a), newShow(a),
 		newWeld(a), newAsk(a),
 		newCheck(a), newNew(a), newBank(a),
-		newRecord(a), newLearner(a), newPrecert(a),
+		newRecord(a), newLearner(a), newPrecert(a), newDrill(a),
 		newVerify(a), newPicture(a), newWindow(a),
 		newInfo(a),
 		newVersion(a),

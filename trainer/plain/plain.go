@@ -47,6 +47,7 @@ var ErrNoJoint = errors.New("no such joint")
 var (
 	errBack  = errors.New("back")
 	errLeave = errors.New("leave")
+	errSkip  = errors.New("skip") // a joint of a drill
 )
 
 // Run takes the learner along until "quit" or the end of the input, which both
@@ -62,11 +63,12 @@ func Run(ctx context.Context, opt Options) error {
 
 type runner struct {
 	*console
-	ctx    context.Context
-	opt    Options
-	filter view.Filter
-	seeds  map[string]int64  // of each joint the last variation opened
-	known  *learner.Estimate // of the learner, as the record stood when the joints were listed last
+	ctx     context.Context
+	opt     Options
+	filter  view.Filter
+	seeds   map[string]int64  // of each joint the last variation opened
+	drilled bool              // in a drill a joint can be left
+	known   *learner.Estimate // of the learner, as the record stood when the joints were listed last
 }
 
 func (r *runner) run() error {
@@ -355,6 +357,8 @@ func (r *runner) answer(s *session.Session) error {
 		case text == "" && e.Ready():
 			i++
 			continue
+		case text == "skip" && r.drilled:
+			return errSkip
 		case text == "" || text == "??" && s.Scenario().Coaching.Look == "":
 			continue
 		case text == "?":

@@ -54,6 +54,7 @@ type Options struct {
 	System   weld.System
 	Learner  string
 	Mode     string
+	NoHints  bool
 	Now      func() time.Time
 	NewID    func() string
 }
@@ -145,6 +146,9 @@ func (s *Session) Hint(key string) string {
 	f, ok := weld.FieldByKey(key)
 	if !ok {
 		return ""
+	}
+	if s.opt.NoHints {
+		return "There are no hints here."
 	}
 	s.hinted[key] = true
 	return f.Hint

@@ -1,0 +1,470 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"syscall"
+	"text/tabwriter"
+	"unicode"
+
+	"github.com/spf13/cobra"
+
+	"puddlewise/scenarios"
+	"puddlewise/scenarios/strict"
+	"puddlewise/scoring"
+	"puddlewise/trainer/drill"
+	"puddlewise/trainer/plain"
+	"puddlewise/trainer/session"
+)
+
+func newDrill(a *app) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "drill",
+		Short: "Run a class through the same joints",
+		Long: `Run a class through the same joints: each learner gets a result, an instructor
+checks the results by welding every coupon again, and reads the class's table.` + exitCodes(exitDone, exitUsage),
+		Args: noArguments,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	cmd.AddCommand(newDrillList(a), newDrillCheck(a), newDrillNew(a), newDrillRun(a), newDrillVerify(a), newDrillReport(a))
+	return cmd
+}
+
+func newDrillList(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "list",
+		Short: "The drills that ship",
+		Long:  "List the drills that ship; each may be run by its name." + exitCodes(exitDone, exitUsage),
+		Args:  noArguments,
+		RunE: func(*cobra.Command, []string) error {
+			all, err := drill.Shipped()
+			if err != nil {
+				return err
+			}
+			w := tabwriter.NewWriter(a.Out, 0, 0, 2, ' ', 0)
+			for _, d := range all {
+				n := len(d.Joints)
+				if n == 0 {
+					n = d.Choose.Count
+				}
+				fmt.Fprintf(w, "%s\t%s\t%s\t%s\n", d.ID, d.Title, counted(n, "joint"), limits(d))
+			}
+			return w.Flush()
+		},
+	}
+}
+
+// limits says what a drill allows, in a few words.
+func limits(d drill.Drill) string {
+	parts := []string{counted(d.Tries, "coupon") + " each"}
+	if d.Whole > 0 {
+		parts = append(parts, fmt.Sprintf("%.0f min in all", d.Whole.Minutes()))
+	}
+	if !d.Hints {
+		parts = append(parts, "no hints")
+	}
+	return strings.Join(parts, ", ")
+}
+
+func drillIDs() []string {
+	var out []string
+	all, _ := drill.Shipped()
+	for _, d := range all {
+		out = append(out, d.ID)
+	}
+	return out
+}
+
+// openDrill finds one that ships by its name, or reads a file.
+func openDrill(name string) (drill.Drill, error) {
+	all, err := drill.Shipped()
+	if err != nil {
+		return drill.Drill{}, err
+	}
+	for _, d := range all {
+		if strings.EqualFold(d.ID, name) {
+			return d, nil
+		}
+	}
+	if !strings.ContainsAny(name, `./\`) {
+		hint := nearest(name, drillIDs())
+		if hint == "" {
+			hint = "\npuddlewise drill list names them; a file's name ends in .yaml"
+		}
+		return drill.Drill{}, badFile(fmt.Errorf("there is no drill %.40q%s", name, hint))
+	}
+	dir, base := filepath.Split(filepath.Clean(name))
+	if dir == "" {
+		dir = "."
+	}
+	if !fs.ValidPath(base) || base == "." {
+		return drill.Drill{}, badFile(fmt.Errorf("%s is a folder, not a file\nname one file in it", name))
+	}
+	data, err := strict.Bytes(os.DirFS(dir), base, name)
+	if err != nil {
+		return drill.Drill{}, err
+	}
+	return drill.Parse(name, data)
+}
+
+func newDrillCheck(a *app) *cobra.Command {
+	var joints string
+	cmd := &cobra.Command{
+		Use:   "check FILE...",
+		Short: "Check drills you have written",
+		Long:  "Check drills you have written: every mistake at once, and whether the bank has\nwhat they ask for." + exitCodes(exitDone, exitUsage, exitBadFile),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usageError("drill check needs a file\npuddlewise drill check monday.yaml")
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			all, err := bank(joints)
+			if err != nil {
+				return err
+			}
+			var problems strict.Problems
+			for _, name := range args {
+				d, err := openDrill(name)
+				if err == nil {
+					if _, err = d.Pick(all, ""); err != nil {
+						message, hint, _ := strings.Cut(err.Error(), "\n")
+						err = strict.Problems{{File: name, Message: message, Hint: hint}}
+					}
+				}
+				var ps strict.Problems
+				switch {
+				case errors.As(err, &ps):
+					problems = append(problems, ps...)
+				case err != nil:
+					return err
+				}
+			}
+			if problems != nil {
+				return problems
+			}
+			fmt.Fprintf(a.Out, "ok: %s\n", counted(len(args), "file"))
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&joints, "joints", "", jointsFlagHelp)
+	return cmd
+}
+
+const drillText = `# A drill of your own. Ask   puddlewise drill check %[1]s
+title: Amps for the wall
+aim: >
+  One or two sentences, said to the class first.
+
+# The joints by id, or in place of it
+#   choose: {skill: choosing amps, metal: 304, level: 2, count: 5}
+joints: [B-01, T-01]
+order: fixed             # or shuffled: each learner has an order of their own
+
+# What is asked. Left out: what each joint asks by itself.
+# ask: [amps, travel]
+hints: yes
+tries: 2                 # coupons at a joint
+time: {joint: 5 min, whole: 40 min}   # either may be left out
+pass: {burn_through: 50, lack_of_fusion: 50, oxide: 50}
+`
+
+func newDrillNew(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "new FILE",
+		Short: "Start a file with a drill of your own",
+		Long:  "Write a file with a whole drill, commented, to change into your own. A file that is\nthere already is left as it is." + exitCodes(exitDone, exitError, exitUsage),
+		Args:  oneFile("puddlewise drill new monday.yaml"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			f, err := os.OpenFile(args[0], os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+			if err != nil {
+				return fmt.Errorf("the drill was not started: %w", err)
+			}
+			_, err = fmt.Fprintf(f, drillText, args[0])
+			if err = errors.Join(err, f.Close()); err != nil {
+				return err
+			}
+			fmt.Fprintf(a.Out, "started %s\n", args[0])
+			return nil
+		},
+	}
+}
+
+type drillRunOptions struct {
+	*app
+	Name, Roster, Out, Key, Joints, Units string
+}
+
+func newDrillRun(a *app) *cobra.Command {
+	o := &drillRunOptions{app: a}
+	cmd := &cobra.Command{
+		Use:   "run DRILL|FILE --name NAME|--roster FILE [--out FILE|DIR] [--key FILE]",
+		Short: "Go through a drill, line by line",
+		Long: `Go through a drill, line by line. After every coupon the result is on disk; the same
+command goes on where it was, after quitting, a crash or a closed lid. The clock
+stands still while it is closed, and the result says how often and how long that was.
+
+With --roster a class takes turns at one machine: a CSV file, names under a head that
+says name, other columns are left alone; --out is then a folder. Names are only what
+you typed; puddlewise record forget and deleting the results remove a learner.
+
+With --key the result is sealed with the class key, a file only the instructor and
+the class's machines have. A seal shows a later change by anyone without that file.
+It does not show who sat at the keyboard, nor a change by somebody who has the key,
+nor a machine whose clock was set.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+		Example: "  puddlewise drill run amps-first --name Ann --key class.key",
+		Args:    oneFile("a drill of puddlewise drill list, or a file"),
+		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
+	}
+	cmd.Flags().StringVar(&o.Name, "name", "", "the learner's `NAME`")
+	cmd.Flags().StringVar(&o.Roster, "roster", "", "the names of a class that takes turns, a CSV `FILE`")
+	cmd.Flags().StringVar(&o.Out, "out", "", "the result's `FILE`; DRILL-NAME.json when not given")
+	cmd.Flags().StringVar(&o.Key, "key", "", "seal the result with the class key in `FILE`")
+	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
+	unitsFlag(cmd, &o.Units)
+	return cmd
+}
+
+// readKey reads a class key: any file of 8 to 4096 bytes.
+func readKey(name string) ([]byte, error) {
+	if name == "" {
+		return nil, nil
+	}
+	key, err := os.ReadFile(name)
+	if err != nil {
+		return nil, badFile(err)
+	}
+	key = bytes.TrimSpace(key)
+	if len(key) < 8 || len(key) > 4096 {
+		return nil, badFile(fmt.Errorf("%s is no class key: %d bytes, 8 to 4096 are taken\na line of words nobody guesses will do", name, len(key)))
+	}
+	return key, nil
+}
+
+// resultFile is where a learner's result goes when nobody says.
+func resultFile(d drill.Drill, learner string) string {
+	clean := strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || r == '-' {
+			return r
+		}
+		return '_'
+	}, learner)
+	return d.ID + "-" + clean + ".json"
+}
+
+func (o *drillRunOptions) run(name string) error {
+	learners, err := o.learners()
+	if err != nil {
+		return err
+	}
+	d, err := openDrill(name)
+	if err != nil {
+		return err
+	}
+	joints, err := bank(o.Joints)
+	if err != nil {
+		return err
+	}
+	key, err := readKey(o.Key)
+	if err != nil {
+		return err
+	}
+	store, err := o.openRecord()
+	if err != nil {
+		return err
+	}
+	defer store.Close()
+	settings, err := store.Settings()
+	if err != nil {
+		return err
+	}
+	if settings.Units, err = unitsOf(o.Units, settings.Units); err != nil {
+		return err
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	defer stop()
+	err = plain.RunDrill(ctx, plain.Options{
+		In: o.In, Out: o.app.Out, Settings: settings, Now: o.env.Now, Echo: !o.terminal().In,
+		NewSession: func(sc scenarios.Scenario) *session.Session {
+			return session.New(sc, session.Options{
+				Judge: scoring.Judge, Save: scoring.Save, Map: scoring.MapWindow, Recorder: store, System: settings.Units,
+				Mode: "drill", NoHints: !d.Hints, Now: o.env.Now, NewID: o.env.NewID,
+			})
+		},
+	}, learners, func(learner string) (*drill.Run, bool, error) {
+		return drill.Open(d, drill.Sitting{Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Program: version(), Model: scoring.ModelVersion, Now: o.env.Now})
+	})
+	var path *fs.PathError
+	switch {
+	case ctx.Err() != nil && errors.Is(err, context.Canceled):
+		err = nil
+	case errors.Is(err, drill.ErrResult) && !errors.As(err, &path):
+		err = badFile(err)
+	}
+	if err == nil && len(learners) == 1 {
+		fmt.Fprintf(o.app.Out, "The result is in %s.\n", o.file(d, learners[0]))
+	}
+	return errors.Join(err, store.Close())
+}
+
+// learners gives the one named, or those of the roster.
+func (o *drillRunOptions) learners() ([]string, error) {
+	if o.Roster != "" && o.Name != "" {
+		return nil, usageError("--name and --roster do not go together\none learner, or a class")
+	}
+	if o.Roster != "" {
+		f, err := os.Open(o.Roster)
+		if err != nil {
+			return nil, badFile(err)
+		}
+		defer f.Close()
+		names, err := drill.ReadRoster(o.Roster, f)
+		if err != nil {
+			return nil, badFile(err)
+		}
+		return names, nil
+	}
+	name := strings.Join(strings.Fields(o.Name), " ")
+	if name == "" || len(name) > drill.LongestName {
+		return nil, usageError("drill run needs --name, of %d letters at most, or --roster\nwhose result is it?", drill.LongestName)
+	}
+	return []string{name}, nil
+}
+
+// file is where a learner's result goes.
+func (o *drillRunOptions) file(d drill.Drill, learner string) string {
+	switch {
+	case o.Roster != "":
+		return filepath.Join(o.Out, resultFile(d, learner))
+	case o.Out == "":
+		return resultFile(d, learner)
+	}
+	return o.Out
+}
+
+// readResults reads every file named, and every .json of a folder named.
+func readResults(names []string) ([]drill.Checked, error) {
+	var files []string
+	for _, name := range names {
+		if info, err := os.Stat(name); err == nil && info.IsDir() {
+			found, err := filepath.Glob(filepath.Join(name, "*.json"))
+			if err != nil {
+				return nil, err
+			}
+			files = append(files, found...)
+			continue
+		}
+		files = append(files, name)
+	}
+	var out []drill.Checked
+	var errs []error
+	for _, f := range files {
+		r, err := drill.ReadResult(f)
+		if err != nil {
+			errs = append(errs, err)
+			continue
+		}
+		out = append(out, drill.Checked{File: f, Result: r})
+	}
+	if errs != nil {
+		return nil, badFile(errors.Join(errs...))
+	}
+	if out == nil {
+		return nil, badFile(errors.New("there is no result here\nresults end in .json"))
+	}
+	return out, nil
+}
+
+func someFiles(what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return usageError("%s needs results: files or folders\n%s", cmd.CommandPath(), what)
+		}
+		return nil
+	}
+}
+
+type drillVerifyOptions struct {
+	*app
+	Drill, Key string
+	JSON       bool
+}
+
+func newDrillVerify(a *app) *cobra.Command {
+	o := &drillVerifyOptions{app: a}
+	cmd := &cobra.Command{
+		Use:   "verify FILE|DIR... [--drill DRILL|FILE] [--key FILE]",
+		Short: "Weld every coupon of results again",
+		Long: `Weld every coupon of the results again and tell what does not hold: a verdict that
+comes out otherwise, a changed or another drill, a coupon or a learner twice, and
+with --key a seal that is missing or wrong. Exit code 1 when something is.
+
+With --json, one object: results, coupons, doubts (file, what).` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+		Example: "  puddlewise drill verify results --drill amps-first --key class.key",
+		Args:    someFiles("puddlewise drill verify results"),
+		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
+	}
+	cmd.Flags().StringVar(&o.Drill, "drill", "", "the `DRILL` it must have been; the first result's when not given")
+	cmd.Flags().StringVar(&o.Key, "key", "", "the class key's `FILE`")
+	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object")
+	return cmd
+}
+
+type drillVerifyJSON struct {
+	Results int         `json:"results"`
+	Coupons int         `json:"coupons"`
+	Doubts  []doubtJSON `json:"doubts"`
+}
+
+type doubtJSON struct {
+	File string `json:"file"`
+	What string `json:"what"`
+}
+
+func (o *drillVerifyOptions) run(names []string) error {
+	all, err := readResults(names)
+	if err != nil {
+		return err
+	}
+	key, err := readKey(o.Key)
+	if err != nil {
+		return err
+	}
+	var d *drill.Drill
+	if o.Drill != "" {
+		one, err := openDrill(o.Drill)
+		if err != nil {
+			return err
+		}
+		d = &one
+	}
+	doubts := drill.Check(all, d, key, scoring.Judge, session.Cores(context.Background(), runtime.GOMAXPROCS(0)))
+	out := drillVerifyJSON{Results: len(all), Doubts: []doubtJSON{}}
+	for _, r := range all {
+		out.Coupons += len(r.Attempts)
+	}
+	for _, x := range doubts {
+		out.Doubts = append(out.Doubts, doubtJSON(x))
+	}
+	if o.JSON {
+		err = printJSON(o.Out, out)
+	} else {
+		for _, x := range doubts {
+			fmt.Fprintf(o.Out, "%s: %s\n", x.File, x.What)
+		}
+		fmt.Fprintf(o.Out, "%s, %s welded again: %s\n", counted(out.Results, "result"), counted(out.Coupons, "coupon"), counted(len(doubts), "doubt"))
+	}
+	if err == nil && doubts != nil {
+		err = &codedError{exitError, errors.New("the results do not all hold")}
+	}
+	return err
+}

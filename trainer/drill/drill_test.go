@@ -1,0 +1,338 @@
+package drill
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+)
+
+func bank(t testing.TB) []scenarios.Scenario {
+	all, err := scenarios.Bank()
+	require.NoError(t, err)
+	return all
+}
+
+func TestShippedDrillsHaveTheirJoints(t *testing.T) {
+	all, err := Shipped()
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, len(all), 12)
+	for _, d := range all {
+		joints, err := d.Pick(bank(t), "Ann")
+		require.NoError(t, err, d.ID)
+		for _, sc := range joints {
+			assert.NotEmpty(t, sc.Ask, "%s, %s", d.ID, sc.ID)
+		}
+	}
+}
+
+func TestABadDrillIsToldWhole(t *testing.T) {
+	_, err := Parse("d.yaml", []byte(`title: x
+joints: [B-01, b-01]
+choose: {count: 3}
+order: random
+ask: [amps, amsp]
+tries: 11
+time: {joint: 4 minutes, whole: 9 h}
+pass: {oxide: 101}
+key: 1
+`))
+	require.Error(t, err)
+	for _, want := range []string{
+		"aim: is missing", "d.yaml:2: joints[2]: b-01 stands here twice", "choose: joints are named already", "order", "ask[2]", "did you mean amps",
+		"tries", "time.joint", `time.whole: "9 h" is no time`, "pass.oxide", `no key "key"`,
+	} {
+		assert.Contains(t, err.Error(), want)
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	f.Add([]byte("title: x\naim: y\njoints: [B-01]\ntime: {whole: 1 h}\n"))
+	f.Add([]byte("choose: {skill: choosing amps, metal: 304, level: 2, count: 1}"))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		d, err := Parse("x.yaml", b)
+		if err == nil && (d.Tries < 1 || d.PerJoint < 0 || d.PerJoint > mostTime) {
+			t.Errorf("%+v", d)
+		}
+	})
+}
+
+// An order of one's own is the same whenever it is asked for, and another for another.
+func TestShuffledIsTheLearnersOwn(t *testing.T) {
+	d, err := Parse("d.yaml", []byte("title: x\naim: y\norder: shuffled\nchoose: {count: 12}\n"))
+	require.NoError(t, err)
+	ids := func(name string) (out []string) {
+		joints, err := d.Pick(bank(t), name)
+		require.NoError(t, err)
+		for _, j := range joints {
+			out = append(out, j.ID)
+		}
+		return out
+	}
+	assert.Equal(t, ids("Ann"), ids("Ann"))
+	assert.NotEqual(t, ids("Ann"), ids("Bo"))
+	assert.ElementsMatch(t, ids("Ann"), ids("Bo"))
+}
+
+func TestADrillAsksItsOwnFields(t *testing.T) {
+	d, err := Parse("d.yaml", []byte("title: x\naim: y\njoints: [B-03]\nask: [amps]\n"))
+	require.NoError(t, err)
+	joints, err := d.Pick(bank(t), "Ann")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"amps"}, joints[0].Ask)
+	assert.Equal(t, joints[0].Model.Filler, joints[0].Given.Filler, "what is no longer asked is given")
+	_, err = Drill{Joints: []string{"B-00"}}.Pick(bank(t), "Ann")
+	assert.ErrorContains(t, err, `there is no joint "B-00"`)
+	_, err = Drill{ID: "d", Choose: Choose{Metal: weld.TitaniumCP, Level: 1, Count: 50}}.Pick(bank(t), "Ann")
+	assert.ErrorContains(t, err, "50 joints are asked for")
+}
+
+// class runs a drill with a fake judge and a clock that only the test moves.
+type class struct {
+	t     *testing.T
+	drill Drill
+	now   time.Time
+	ids   int
+	key   []byte
+	dir   string
+}
+
+func newClass(t *testing.T, more string) *class {
+	d, err := Parse("d.yaml", []byte("title: Amps\naim: y\njoints: [B-01, B-02]\n"+more))
+	require.NoError(t, err)
+	return &class{t: t, drill: d, now: time.Date(2026, 3, 4, 9, 0, 0, 0, time.UTC), key: []byte("class"), dir: t.TempDir()}
+}
+
+func (c *class) open(name string) (*Run, bool, error) {
+	return Open(c.drill, Sitting{Bank: bank(c.t), Learner: name, File: filepath.Join(c.dir, name+".json"), Key: c.key, Program: "p", Model: scoring.ModelVersion, Now: func() time.Time { return c.now }})
+}
+
+// judge accepts 50 A and more.
+func judge(_ weld.Task, a weld.Answer) (scoring.Verdict, error) {
+	if a.Amps >= 50 {
+		return scoring.Verdict{Outcome: scoring.Accept, Scores: scoring.Scores{BurnThrough: 70, LackOfFusion: 70, Oxide: 80}}, nil
+	}
+	return scoring.Verdict{Outcome: scoring.Reject, Findings: []scoring.Finding{{Rule: "no_penetration", Severity: scoring.Defect}}}, nil
+}
+
+// weld welds a coupon of the joint in hand.
+func (c *class) weld(r *Run, amps weld.Current) (taken, passed bool) {
+	sc, ok := r.Next()
+	require.True(c.t, ok)
+	a := sc.Model
+	a.Amps = amps
+	v, _ := judge(sc.Task, a)
+	c.ids++
+	taken, passed, err := r.Take(session.Attempt{ID: string(rune('a' + c.ids)), Scenario: sc.ID, Task: sc.Task, Answer: a, Verdict: v, Started: c.now, At: c.now})
+	require.NoError(c.t, err)
+	return taken, passed
+}
+
+func TestADrillIsRun(t *testing.T) {
+	c := newClass(t, "tries: 2\n")
+	r, resumed, err := c.open("Ann")
+	require.NoError(t, err)
+	assert.False(t, resumed)
+	_, passed := c.weld(r, 30)
+	assert.False(t, passed)
+	sc, _ := r.Next()
+	assert.Equal(t, "B-01", sc.ID, "a second try")
+	c.weld(r, 55)
+	c.now = c.now.Add(3 * time.Minute)
+	c.weld(r, 30)
+	c.weld(r, 30)
+	_, more := r.Next()
+	assert.False(t, more, "two tries are two")
+	res, err := ReadResult(filepath.Join(c.dir, "Ann.json"))
+	require.NoError(t, err)
+	assert.True(t, res.Done)
+	assert.True(t, res.Sealed(c.key))
+	assert.Len(t, res.Attempts, 4)
+	assert.Equal(t, 180.0, res.Working)
+}
+
+// A closed lid loses no coupon, and no time is won or lost by it.
+func TestADrillGoesOnWhereItWas(t *testing.T) {
+	c := newClass(t, "tries: 2\ntime: {joint: 10 min, whole: 15 min}\n")
+	r, _, err := c.open("Ann")
+	require.NoError(t, err)
+	_, _ = r.Next() // it is shown
+	c.now = c.now.Add(4 * time.Minute)
+	c.weld(r, 30)
+	c.now = c.now.Add(2 * time.Hour) // killed: nothing is said
+	r, resumed, err := c.open("Ann")
+	require.NoError(t, err)
+	assert.True(t, resumed)
+	used, _ := r.Tries("B-01")
+	assert.Equal(t, 1, used)
+	sc, _ := r.Next()
+	assert.Equal(t, "B-01", sc.ID)
+	left := r.Left()
+	assert.Equal(t, []time.Duration{6 * time.Minute, 11 * time.Minute}, []time.Duration{left.Joint, left.Whole})
+	assert.Len(t, r.Result().Away, 1)
+	assert.Equal(t, 2*time.Hour, r.Result().Away[0].To.Sub(r.Result().Away[0].From))
+
+	c.now = c.now.Add(7 * time.Minute) // the joint's time is up
+	taken, _ := c.weld(r, 60)
+	assert.False(t, taken)
+	sc, _ = r.Next()
+	assert.Equal(t, "B-02", sc.ID)
+	c.now = c.now.Add(5 * time.Minute)
+	assert.True(t, r.Over())
+	require.NoError(t, r.Close())
+	assert.True(t, r.Result().Done)
+	assert.Len(t, r.Result().Attempts, 1)
+
+	_, _, err = c.open("Bo")
+	require.NoError(t, err)
+	require.NoError(t, os.Rename(filepath.Join(c.dir, "Bo.json"), filepath.Join(c.dir, "Cy.json")))
+	_, _, err = c.open("Cy")
+	assert.True(t, errors.Is(err, ErrResult), "%v", err)
+}
+
+func (c *class) handIn(names ...string) (out []Checked) {
+	for _, n := range names {
+		file := filepath.Join(c.dir, n+".json")
+		r, err := ReadResult(file)
+		require.NoError(c.t, err)
+		out = append(out, Checked{n, r})
+	}
+	return out
+}
+
+func (c *class) check(all []Checked) (out []string) {
+	for _, d := range Check(all, &c.drill, c.key, judge, scoring.InOrder) {
+		out = append(out, d.File+": "+d.What)
+	}
+	return out
+}
+
+func TestEditsAreFound(t *testing.T) {
+	c := newClass(t, "")
+	for _, n := range []string{"Ann", "Bo"} {
+		r, _, err := c.open(n)
+		require.NoError(t, err)
+		c.weld(r, 55)
+		c.weld(r, 30)
+	}
+	assert.Empty(t, c.check(c.handIn("Ann", "Bo")))
+
+	has := func(all []Checked, want string) {
+		t.Helper()
+		got := c.check(all)
+		assert.True(t, slices.ContainsFunc(got, func(s string) bool { return strings.Contains(s, want) }), "%q not in %q", want, got)
+	}
+	all := c.handIn("Ann")
+	all[0].Attempts[1].Outcome = scoring.Accept
+	has(all, "was changed after it was sealed")
+	has(all, "says other scores than its verdict has")
+	all = c.handIn("Ann")
+	all[0].Attempts[1].Answer["amps"] = "80 A"
+	has(all, "comes out otherwise: handed in as reject, welded again accept")
+	all = c.handIn("Ann")
+	all[0].Attempts[1].Answer["amps"] = "many"
+	has(all, "coupon 2, B-02: ")
+	all = c.handIn("Ann")
+	all[0].Seal = ""
+	has(all, "is not sealed")
+	all = c.handIn("Ann", "Bo")
+	all[1].Attempts[0].ID = all[0].Attempts[0].ID
+	has(all, "holds a coupon that is in Ann too")
+	all = append(c.handIn("Ann"), c.handIn("Ann")...)
+	has(all, "is a second result of Ann")
+	all = c.handIn("Ann")
+	c.drill.Hash = "another"
+	has(all, "another drill, or the drill's file was changed")
+}
+
+func TestAResultThatIsNoneIsRefused(t *testing.T) {
+	for in, want := range map[string]string{
+		"":                                 "is not a result",
+		"{}":                               "does not begin with puddlewise_drill_result",
+		`{"puddlewise_drill_result": 2}`:   "use a newer puddlewise",
+		`{"puddlewise_drill_result": 1}{}`: "more than one",
+		`{"puddlewise_drill_result": 1, "mark": 1}`: "unknown field",
+	} {
+		_, err := parseResult([]byte(in))
+		assert.ErrorContains(t, err, want, in)
+	}
+}
+
+func FuzzParseResult(f *testing.F) {
+	f.Add([]byte(`{"puddlewise_drill_result": 1, "attempts": [{"answer": {"amps": "60 A"}}]}`))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		r, err := parseResult(b)
+		if err != nil {
+			return
+		}
+		NewTable([]Checked{{"x", r}})
+		Check([]Checked{{"x", r}}, nil, []byte("k"), judge, scoring.InOrder)
+		if raw, err := json.Marshal(r); err == nil {
+			if _, err := parseResult(raw); err != nil {
+				t.Error(err)
+			}
+		}
+	})
+}
+
+// made is a result without welding: "+" passed, "-" did not, " " not tried.
+func made(name, marks string) Checked {
+	r := Result{Learner: name, Drill: "Amps", Working: 600, Done: true}
+	for i, m := range marks {
+		if m == ' ' {
+			continue
+		}
+		a := Attempt{Scenario: string(rune('A' + i)), Passed: m == '+'}
+		if !a.Passed {
+			a.Findings = []string{"cold_lap"}
+		}
+		r.Attempts = append(r.Attempts, a)
+	}
+	return Checked{name, r}
+}
+
+func TestTable(t *testing.T) {
+	got := NewTable([]Checked{made("Di", "--- "), made("Ann", "+++-"), made("Bo", "++-+"), made("Cy", "+--+")})
+	assert.Equal(t, []string{"Ann", "Bo", "Cy", "Di"}, []string{got.Learners[0].Learner, got.Learners[1].Learner, got.Learners[2].Learner, got.Learners[3].Learner})
+	assert.Equal(t, 3, got.Learners[0].Passed)
+	assert.Equal(t, 10.0, got.Learners[0].Minutes)
+	assert.Equal(t, []Count{{"cold_lap", 7}}, got.Findings)
+	a := got.Joints[0]
+	assert.Equal(t, 0.75, a.Passed)
+	// Worked by hand: passing A is 1 1 1 0, the share of the rest 2/3 2/3 1/3 0.
+	assert.InDelta(t, 0.870, a.Tells, 0.001)
+	assert.Equal(t, 3, got.Joints[3].Tried)
+	all := NewTable([]Checked{made("Ann", "++"), made("Bo", "+-")})
+	assert.True(t, math.IsNaN(all.Joints[0].Tells), "everybody passes: it tells nobody apart")
+	assert.Empty(t, NewTable(nil).Learners)
+}
+
+func TestRoster(t *testing.T) {
+	names, err := ReadRoster("c.csv", strings.NewReader("\ufeffbench;Name\n1;Ann  Berg\n2;Bo\n;\n"))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"Ann Berg", "Bo"}, names)
+	for in, want := range map[string]string{
+		"":                 "c.csv: names nobody",
+		"bench\n1\n":       "c.csv:1: no column is called name",
+		"name\nAnn\nann\n": "c.csv:3: ann stands on line 2 too",
+		"name\n\"Ann\n":    "c.csv:2: ",
+		"name\n":           "c.csv: names nobody",
+	} {
+		_, err := ReadRoster("c.csv", strings.NewReader(in))
+		require.Error(t, err, in)
+		assert.Contains(t, err.Error(), want)
+	}
+}

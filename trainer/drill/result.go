@@ -1,0 +1,196 @@
+package drill
+
+import (
+	"bytes"
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+)
+
+// Result is what a learner hands in: every coupon, and enough to weld it again.
+type Result struct {
+	Format   int       `json:"puddlewise_drill_result"`
+	Drill    string    `json:"drill"` // title
+	Hash     string    `json:"drill_hash"`
+	Learner  string    `json:"learner"`
+	Program  string    `json:"program"`
+	Model    string    `json:"model_version"`
+	Started  time.Time `json:"started"`
+	Ended    time.Time `json:"ended"`     // of the last coupon; Done says whether that was the end
+	Working  float64   `json:"working_s"` // without the time away
+	Away     []Away    `json:"away"`      // closed in the middle
+	Done     bool      `json:"done"`
+	Joints   int       `json:"joints"` // of the drill
+	Left     []string  `json:"left"`   // joints gone on from with tries unused
+	Here     string    `json:"here"`   // the joint in hand, and how long it has been
+	HereFor  float64   `json:"here_s"`
+	Attempts []Attempt `json:"attempts"`
+	Seal     string    `json:"seal"` // HMAC-SHA256 with the class key of everything else; empty without one
+}
+
+// Away is a time in which the drill was closed.
+type Away struct {
+	From time.Time `json:"from"`
+	To   time.Time `json:"to"`
+}
+
+// Attempt is one coupon of a drill.
+type Attempt struct {
+	ID       string            `json:"id"`
+	Scenario string            `json:"scenario"`
+	Revision int               `json:"revision"`
+	Task     weld.Task         `json:"task"`
+	Started  time.Time         `json:"started"`
+	At       time.Time         `json:"at"`
+	Answer   map[string]string `json:"answer"` // field key to exact text
+	Guess    string            `json:"guess"`
+	Hints    int               `json:"hints"`
+	Outcome  scoring.Outcome   `json:"outcome"`
+	Scores   scoring.Scores    `json:"scores"`
+	Findings []string          `json:"findings"` // rules, worst first
+	Passed   bool              `json:"passed"`
+	Digest   string            `json:"digest"` // SHA-256 of the verdict
+}
+
+const resultFormat = 1
+
+// Digest is the SHA-256 of a verdict: the same on every machine, as the verdict is.
+func Digest(v scoring.Verdict) string {
+	raw, err := json.Marshal(v)
+	if err != nil { // a verdict holds nothing that cannot be written
+		return "not written: " + err.Error()
+	}
+	sum := sha256.Sum256(raw)
+	return hex.EncodeToString(sum[:])
+}
+
+// newAttempt takes a coupon out of a session.
+func newAttempt(a session.Attempt, passed bool) Attempt {
+	out := Attempt{
+		ID: a.ID, Scenario: a.Scenario, Revision: a.Revision, Task: a.Task, Started: a.Started, At: a.At, Answer: map[string]string{},
+		Guess: a.Guess, Hints: a.Hints, Outcome: a.Verdict.Outcome, Scores: a.Verdict.Scores, Findings: []string{}, Passed: passed, Digest: Digest(a.Verdict),
+	}
+	for _, f := range weld.Fields {
+		out.Answer[f.Key] = f.Get(a.Answer)
+	}
+	for _, f := range a.Verdict.Findings {
+		out.Findings = append(out.Findings, f.Rule)
+	}
+	return out
+}
+
+// Settings gives the answer back; the error names a field that cannot be read.
+func (a Attempt) Settings() (weld.Answer, error) {
+	out := weld.Defaults()
+	for key, text := range a.Answer {
+		f, ok := weld.FieldByKey(key)
+		if !ok {
+			return out, fmt.Errorf("there is no setting %.20q", key)
+		}
+		if err := f.SetStrict(&out, text); err != nil {
+			return out, err
+		}
+	}
+	return out, nil
+}
+
+// seal computes the seal with a key.
+func (r Result) seal(key []byte) (string, error) {
+	r.Seal = ""
+	raw, err := json.Marshal(r)
+	if err != nil {
+		return "", err
+	}
+	mac := hmac.New(sha256.New, key)
+	mac.Write(raw)
+	return hex.EncodeToString(mac.Sum(nil)), nil
+}
+
+// Sealed says whether the seal is the key's.
+func (r Result) Sealed(key []byte) bool {
+	want, err := r.seal(key)
+	return err == nil && r.Seal != "" && hmac.Equal([]byte(want), []byte(r.Seal))
+}
+
+// Write seals the result, when there is a key, and puts it on disk whole: the file is
+// the old one or the new one, whatever happens in between.
+func (r *Result) Write(name string, key []byte) error {
+	r.Seal = ""
+	if key != nil {
+		seal, err := r.seal(key)
+		if err != nil {
+			return err
+		}
+		r.Seal = seal
+	}
+	raw, err := json.MarshalIndent(r, "", " ")
+	if err != nil {
+		return err
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(name), ".puddlewise-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp.Name())
+	_, err = tmp.Write(append(raw, '\n'))
+	err = errors.Join(err, tmp.Sync(), tmp.Close())
+	if err != nil {
+		return err
+	}
+	return os.Rename(tmp.Name(), name)
+}
+
+// maxResult is the largest result that is read, in bytes: 50 joints with 10 tries
+// take about a third of it.
+const maxResult = 4 << 20
+
+// ReadResult reads one from a file. Unknown keys, a second object and a newer format are errors.
+func ReadResult(name string) (Result, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return Result{}, err
+	}
+	defer f.Close()
+	raw, err := io.ReadAll(io.LimitReader(f, maxResult+1))
+	if err != nil {
+		return Result{}, err
+	}
+	if len(raw) > maxResult {
+		return Result{}, fmt.Errorf("%s: is larger than a result can be, 4 MB", name)
+	}
+	r, err := parseResult(raw)
+	if err != nil {
+		return Result{}, fmt.Errorf("%s: %w", name, err)
+	}
+	return r, nil
+}
+
+func parseResult(raw []byte) (Result, error) {
+	var r Result
+	dec := json.NewDecoder(bytes.NewReader(raw))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&r); err != nil {
+		return Result{}, fmt.Errorf("is not a result of a drill: %w", err)
+	}
+	if dec.More() {
+		return Result{}, errors.New("holds more than one result")
+	}
+	switch {
+	case r.Format == 0:
+		return Result{}, errors.New("is not a result of a drill\nit does not begin with puddlewise_drill_result")
+	case r.Format > resultFormat:
+		return Result{}, fmt.Errorf("is written in format %d, this program reads %d\nuse a newer puddlewise", r.Format, resultFormat)
+	}
+	return r, nil
+}

@@ -1,0 +1,183 @@
+package plain
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/trainer/drill"
+	"puddlewise/trainer/session/view"
+)
+
+// Turn opens the drill of one learner; resumed says that it goes on.
+type Turn func(learner string) (run *drill.Run, resumed bool, err error)
+
+// RunDrill takes learners through a drill, one after the other at the same machine, each
+// until it is over or the learner leaves; what has been welded is kept either way. Of
+// opt, Bank, Start and Questions are not used.
+func RunDrill(ctx context.Context, opt Options, learners []string, turn Turn) error {
+	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt, filter: view.Filter{}, drilled: true}
+	if !opt.Settings.CautionsSeen {
+		r.cautions()
+	}
+	for i, name := range learners {
+		if len(learners) > 1 {
+			r.gap()
+			text, err := r.ask(fmt.Sprintf("%s is next, %d of %d. Enter begins, skip passes on: ", name, i+1, len(learners)))
+			if text == "skip" {
+				continue
+			}
+			if errors.Is(err, errLeave) || errors.Is(err, io.EOF) {
+				break
+			}
+			if err != nil && !errors.Is(err, errBack) {
+				return err
+			}
+		}
+		r.opt.Settings.Name = name
+		run, resumed, err := turn(name)
+		if err != nil {
+			return err
+		}
+		err = r.drill(run, resumed)
+		if errors.Is(err, errLeave) || errors.Is(err, io.EOF) {
+			r.say(0, "Left. The same command goes on where this was.")
+			err = nil
+		}
+		if err = errors.Join(err, run.Close()); err != nil {
+			return err
+		}
+	}
+	return r.out.err
+}
+
+func (r *runner) drill(run *drill.Run, resumed bool) error {
+	d := run.Drill()
+	r.gap()
+	r.say(0, d.Title)
+	r.say(0, d.Aim)
+	done, all := run.Done()
+	if resumed {
+		r.say(0, fmt.Sprintf("Going on: %d of %s done. The time away is in the result.", done, view.Counted(all, "joint")))
+	} else {
+		r.say(0, fmt.Sprintf("%s, %s at each. skip leaves a joint, quit leaves the drill.", view.Counted(all, "joint"), view.Counted(d.Tries, "coupon")))
+	}
+	for {
+		sc, ok := run.Next()
+		if !ok {
+			break
+		}
+		if err := r.drillJoint(run, sc); err != nil {
+			return err
+		}
+	}
+	r.drillEnd(run)
+	return nil
+}
+
+// drillJoint welds at one joint until it is passed, left, or takes no more.
+func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
+	s := r.open(sc)
+	defer func() { err = errors.Join(err, s.Close()) }()
+	done, all := run.Done()
+	r.gap()
+	r.say(0, fmt.Sprintf("Joint %d of %d", done+1, all))
+	r.sheet(sc)
+	for {
+		if here, ok := run.Next(); !ok || here.ID != sc.ID {
+			return nil
+		}
+		used, _ := run.Tries(sc.ID)
+		r.gap()
+		r.say(0, fmt.Sprintf("Coupon %d of %d. %s", used+1, run.Drill().Tries, timeLeft(run.Left())))
+		if err := r.answer(s); errors.Is(err, errBack) {
+			r.say(0, "This is where the joint begins; skip leaves it.")
+			continue
+		} else if errors.Is(err, errSkip) {
+			return run.Leave()
+		} else if err != nil {
+			return err
+		}
+		if run.Left().Up() {
+			r.say(0, "The time is up: this coupon is not welded.")
+			return run.Leave()
+		}
+		r.say(0, "Welding ...")
+		a, err := s.Weld(r.ctx)
+		if err != nil && r.ctx.Err() != nil {
+			return err
+		}
+		if err != nil {
+			r.say(0, "! "+err.Error())
+			if _, ok := s.Last(); !ok {
+				continue
+			}
+		}
+		if a.Verdict.Outcome == scoring.OutOfRange {
+			r.say(0, "Not counted: "+view.Said(a.Verdict.Reason, s.System()))
+			continue
+		}
+		r.coupon(s, a)
+		if err := r.guess(s); err != nil && !errors.Is(err, errBack) {
+			return err
+		}
+		a, _ = s.Last()
+		_, passed, err := run.Take(a)
+		if err != nil {
+			return err
+		}
+		r.verdict(s, view.TellsAll(sc.Level))
+		if !passed && a.Verdict.Outcome == scoring.Accept {
+			p := run.Drill().Pass
+			r.say(0, fmt.Sprintf("Accepted, but under the drill's marks: burn-through %.0f, lack of fusion %.0f, oxide %.0f.", p.BurnThrough, p.LackOfFusion, p.Oxide))
+		}
+		if run.Drill().Hints {
+			if err := r.rescue(s); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+// timeLeft says how much there is.
+func timeLeft(l drill.Left) string {
+	text := ""
+	if l.JointLimited {
+		text = "Time left here: " + spell(l.Joint) + ". "
+	}
+	if l.WholeLimited {
+		text += "Time left in all: " + spell(l.Whole) + "."
+	}
+	return text
+}
+
+func spell(d time.Duration) string {
+	d = max(0, d.Round(time.Second))
+	if d < time.Minute {
+		return fmt.Sprintf("%d s", int(d.Seconds()))
+	}
+	return fmt.Sprintf("%d min %d s", int(d.Minutes()), int(d.Seconds())%60)
+}
+
+func (r *runner) drillEnd(run *drill.Run) {
+	res := run.Result()
+	passed := map[string]bool{}
+	for _, a := range res.Attempts {
+		passed[a.Scenario] = passed[a.Scenario] || a.Passed
+	}
+	n := 0
+	for _, ok := range passed {
+		if ok {
+			n++
+		}
+	}
+	r.gap()
+	r.say(0, fmt.Sprintf("Drill over: %d of %s passed, %s, %s.", n, view.Counted(res.Joints, "joint"), view.Counted(len(res.Attempts), "coupon"), spell(time.Duration(res.Working*float64(time.Second)))))
+	if n := len(res.Away); n > 0 {
+		r.say(0, "Closed in the middle "+view.Counted(n, "time")+".")
+	}
+}
