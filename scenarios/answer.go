@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -38,6 +39,11 @@ func answer(doc *strict.Doc, sc Scenario) (weld.Answer, error) {
 		if f, ok := weld.FieldByKey(key); ok && !slices.Contains(m.Keys(), key) {
 			m.Get(key).Fail(fmt.Sprintf("%s asks for it and the file does not answer", sc.ID), "write it such as "+f.Get(weld.Defaults()))
 		}
+	}
+	if err := sc.Within(a); err != nil {
+		var field *weld.FieldError
+		errors.As(err, &field)
+		m.Get(field.Key).FailErr(err)
 	}
 	if err := doc.Err(); err != nil {
 		return weld.Answer{}, err

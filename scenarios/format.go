@@ -58,6 +58,9 @@ func (s Scenario) YAML() ([]byte, error) {
 		}
 	}
 	root.list("hazards", hazards)
+	if s.MostAmps != 0 {
+		root.text("most_amps", s.MostAmps.String())
+	}
 	vary := newMap()
 	for _, span := range s.Vary {
 		if span.Key == "chill" || span.Key == "position" {

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -35,6 +36,7 @@ const (
 	minOverlap, maxOverlap = 2 * weld.Millimetre, 200 * weld.Millimetre
 	minLeg, maxLeg         = 0.5 * weld.Millimetre, 15 * weld.Millimetre
 	maxDraught             = 600000 * weld.MillimetrePerMin // 10 m/s, a fresh wind
+	minAmps, maxAmps       = weld.Current(1), weld.Current(400)
 	minEarlier, maxEarlier = weld.Duration(5), weld.Duration(600)
 	mostWallOfTube         = 0.2                   // more would be a bar with a hole, and the model unrolls tubes
 	seamSlip               = 0.5 * weld.Millimetre // a tube's seam that is given may be so far from what it is
@@ -59,11 +61,12 @@ type reader struct {
 func (l Loader) scenario(doc *strict.Doc, id string) (Scenario, error) {
 	r := reader{l, Scenario{ID: id}}
 	root := doc.Root("title", "revision", "level", "skills", "topics", "job", "bench", "access", "joint", "drawing",
-		"given", "ask", "model", "worked", "mistakes", "coaching", "hazards", "vary")
+		"given", "ask", "model", "worked", "mistakes", "coaching", "hazards", "most_amps", "vary")
 	r.sheet(root)
 	r.joint(root.Need("joint", "say kind, position and the members"))
 	r.drawing(root.Get("drawing"))
 	r.answers(root)
+	r.machine(root.Get("most_amps"))
 	r.coaching(root.Get("coaching"))
 	r.hazards(root.Get("hazards"))
 	r.vary(root.Get("vary"))
@@ -322,6 +325,26 @@ func (r *reader) coaching(v strict.Value) {
 	r.s.Coaching.Look, _ = m.Get("look").Words(maxText)
 	r.s.Coaching.Why, _ = m.Get("why").Words(maxText)
 	r.s.Coaching.Try, _ = m.Get("try").Words(maxText)
+}
+
+// machine reads the most that the machine gives, which no answer may pass.
+func (r *reader) machine(v strict.Value) {
+	if r.s.MostAmps = optional(v, weld.ParseCurrent, minAmps, maxAmps, 0); r.s.MostAmps == 0 {
+		return
+	}
+	if !slices.Contains(r.s.Ask, "amps") {
+		v.Fail("amps are not asked, so nobody can ask too much of the machine", "give amps instead")
+		return
+	}
+	answers := map[string]weld.Answer{"model": r.s.Model}
+	for _, m := range r.s.Mistakes {
+		answers[m.Title] = m.Answer
+	}
+	for _, name := range slices.Sorted(maps.Keys(answers)) {
+		if err := r.s.Within(answers[name]); err != nil {
+			v.Fail(fmt.Sprintf("%.50s: %v", name, err), "")
+		}
+	}
 }
 
 // texts looks at what stands in braces in the texts that may hold it.

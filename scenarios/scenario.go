@@ -24,9 +24,10 @@ type Scenario struct {
 	Worked   map[string]string // for each asked key why a good hand sets it so; nil where the joint is not worked through
 	Mistakes []Mistake
 	Coaching Coaching
-	Hazards  []Hazard // those the file names and those the joint brings by itself
-	Vary     []Span   // what may differ from one variation to the next; nil for nothing
-	Seed     int64    // of the variation; 0 for the joint as its file has it
+	Hazards  []Hazard     // those the file names and those the joint brings by itself
+	MostAmps weld.Current // what the machine on this bench gives; 0: enough for anything
+	Vary     []Span       // what may differ from one variation to the next; nil for nothing
+	Seed     int64        // of the variation; 0 for the joint as its file has it
 }
 
 // Mistake is a typical wrong answer and the finding it must raise.

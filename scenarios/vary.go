@@ -18,7 +18,7 @@ import (
 // it may be: texts as the file would have them, so that a drawn joint is one that
 // could have been written.
 type Span struct {
-	Key    string // thickness, gap, draught, part_temp, earlier_run, chill, position, or a field the sheet gives
+	Key    string // thickness, gap, draught, part_temp, earlier_run, most_amps, chill, position, or a field the sheet gives
 	Values []string
 }
 
@@ -34,6 +34,7 @@ var grids = []struct {
 	{"draught", "m/s", 0.1, func(v float64) float64 { return v }},
 	{"part_temp", "C", 10, func(v float64) float64 { return v - 273.15 }},
 	{"earlier_run", "s", 10, func(v float64) float64 { return v }},
+	{"most_amps", "A", 5, func(v float64) float64 { return v }},
 	{"amps", "A", 1, func(v float64) float64 { return v }},
 	{"travel", "mm/min", 10, func(v float64) float64 { return v * 60e3 }},
 	{"stick_out", "mm", 1, func(v float64) float64 { return v / 1e-3 }},
@@ -86,6 +87,9 @@ func (r *reader) vary(v strict.Value) {
 		switch {
 		case slices.Contains(r.s.Ask, key):
 			at.Fail("is asked: the learner decides it", "vary what the sheet gives")
+			continue
+		case key == "most_amps" && !slices.Contains(r.s.Ask, "amps"):
+			at.Fail("amps are not asked, so nobody can ask too much of the machine", "vary amps instead")
 			continue
 		case key == "chill":
 			span.Values = someOf(at, weld.Chills)
@@ -188,6 +192,9 @@ func (r *reader) number(v strict.Value, key string) (si float64, ok bool) {
 	case "earlier_run":
 		q, ok := strict.Quantity(v, weld.ParseDuration, minEarlier, maxEarlier)
 		return float64(q), ok
+	case "most_amps":
+		q, ok := strict.Quantity(v, weld.ParseCurrent, minAmps, maxAmps)
+		return float64(q), ok
 	}
 	var a weld.Answer
 	if ok = setField(v, key, &a); ok {
@@ -211,7 +218,7 @@ func (r *reader) unsaid(v strict.Value, key string) {
 		stated = []string{t.PartTemp.Show(weld.Metric)}
 	case "earlier_run":
 		stated = []string{t.Earlier.Show(weld.Metric)}
-	case "draught", "chill", "position":
+	case "draught", "chill", "position", "most_amps":
 	default:
 		f, _ := weld.FieldByKey(key)
 		stated = []string{f.Show(s.Given, weld.Metric)}
@@ -375,6 +382,8 @@ func (s *Scenario) take(key, text string) error {
 		t.PartTemp, err = weld.ParseTemperature(text)
 	case "earlier_run":
 		t.Earlier, err = weld.ParseDuration(text)
+	case "most_amps":
+		s.MostAmps, err = weld.ParseCurrent(text)
 	case "chill":
 		t.Chill = weld.Chill(text)
 	case "position":
@@ -492,6 +501,27 @@ func shopText(f weld.Field, si float64) string {
 	return strconv.FormatFloat(math.Round(si*1e4)/10, 'f', -1, 64) + " mm"
 }
 
+// Capped is the answer with no more amps than the machine gives.
+func (s Scenario) Capped(a weld.Answer) weld.Answer {
+	if s.MostAmps > 0 {
+		a.Amps, a.AmpsEnd = min(a.Amps, s.MostAmps), min(a.AmpsEnd, s.MostAmps)
+	}
+	return a
+}
+
+// Within says whether the answer asks more of the machine than it gives. The error is a
+// weld.FieldError.
+func (s Scenario) Within(a weld.Answer) error {
+	for _, key := range []string{"amps", "amps_end"} {
+		f, _ := weld.FieldByKey(key)
+		if v, _ := f.Value(a); s.MostAmps > 0 && v > float64(s.MostAmps) {
+			text := f.Show(a, weld.Metric)
+			return &weld.FieldError{Key: key, Text: text, Problem: text + " is more than the machine on this bench gives: at most " + s.MostAmps.Show(weld.Metric)}
+		}
+	}
+	return nil
+}
+
 // Guess is what a hand answers that goes by rules of thumb alone: an amp for each
 // thousandth of an inch of the thicker wall, and the usual set-up for the rest.
 func (s Scenario) Guess() weld.Answer {
@@ -501,5 +531,5 @@ func (s Scenario) Guess() weld.Answer {
 		f, _ := weld.FieldByKey(key)
 		_ = f.SetStrict(&a, f.Get(usual))
 	}
-	return a
+	return s.Capped(a)
 }

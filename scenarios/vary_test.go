@@ -67,6 +67,7 @@ func TestDrawsAreJoints(t *testing.T) {
 		assert.Len(t, d.Mistakes, len(s.Mistakes))
 		written := d
 		written.Seed, written.Vary, written.Mistakes, written.ModelWhy = 0, nil, nil, "Drawn."
+		written.Model = d.Capped(d.Model)
 		text, err := written.YAML()
 		require.NoError(t, err)
 		back, err := Loader{}.Parse(s.ID+".yaml", text)
@@ -82,7 +83,7 @@ func TestDrawsDiffer(t *testing.T) {
 		seen := map[string]bool{}
 		for seed := range int64(min(most, s.Variations())) {
 			d := s.Draw(seed+1, 0)
-			key := fmt.Sprint(d.Task, d.Given)
+			key := fmt.Sprint(d.Task, d.Given, d.MostAmps)
 			assert.False(t, seen[key], "%s: %s", d.Name(), key)
 			seen[key] = true
 		}
@@ -111,4 +112,16 @@ func TestReadmeNamesWhatVaries(t *testing.T) {
 	for _, key := range varyKeys() {
 		assert.Contains(t, section, "`"+key+"`")
 	}
+}
+
+func TestASmallMachine(t *testing.T) {
+	s := minimal(t)
+	s.MostAmps = 60
+	_, err := ParseAnswer("answer.yaml", []byte("amps: 61 A\ntravel: 120 mm/min\n"), s)
+	assert.EqualError(t, err, "answer.yaml:1: amps: 61 A is more than the machine on this bench gives: at most 60 A")
+	_, err = ParseAnswer("answer.yaml", []byte("amps: 60 A\ntravel: 120 mm/min\namps_end: 62 A\n"), s)
+	assert.ErrorContains(t, err, "62 A is more")
+	_, err = ParseAnswer("answer.yaml", []byte("amps: 60 A\ntravel: 120 mm/min\n"), s)
+	assert.NoError(t, err)
+	assert.Equal(t, weld.Current(60), s.Guess().Amps)
 }

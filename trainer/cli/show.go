@@ -204,7 +204,7 @@ func label(key string) string {
 	if f, ok := weld.FieldByKey(key); ok {
 		return f.Label
 	}
-	if name, ok := map[string]string{"thickness": "wall", "part_temp": "part at", "earlier_run": "last run", "chill": "held"}[key]; ok {
+	if name, ok := map[string]string{"thickness": "wall", "part_temp": "part at", "earlier_run": "last run", "most_amps": "machine", "chill": "held"}[key]; ok {
 		return name
 	}
 	return key
@@ -230,6 +230,11 @@ func value(sc scenarios.Scenario, key string, system weld.System) string {
 		return t.PartTemp.Show(system)
 	case "earlier_run":
 		return t.Earlier.Show(system) + " ago"
+	case "most_amps":
+		if sc.MostAmps == 0 {
+			return "enough"
+		}
+		return sc.MostAmps.Show(system) + " at most"
 	case "chill":
 		return string(t.Chill)
 	case "position":

@@ -5,6 +5,7 @@ package practice
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
@@ -12,14 +13,19 @@ import (
 	"puddlewise/trainer/session"
 )
 
-// What bounds the search for a variation: draws, each of which is welded once with the
+// What bounds the search for a variation: draws; those of them that are welded with the
 // usual guess; how many of those that the guess does not get right are looked into, which
 // takes some four welds; and how often the smallest change is looked for, the dearest of
 // it. Most seeds need one draw or two.
-const mostDraws, mostSolved, mostSaved = 12, 3, 1
+const mostDraws, mostGuessed, mostSolved, mostSaved = 40, 12, 3, 1
 
-// room is how far amps may be off to one side of what a variation's model answers, and
-// it is still accepted: a joint that takes one current alone is no exercise.
+// leastShare is how much of the current that a joint would take a machine has to give for
+// travel to make up for the rest.
+const leastShare = 0.8
+
+// room is how far amps may be off to one side of what a variation's model answers (or
+// travel, where the machine gives no more), and it is still accepted: a joint that takes
+// one current alone is no exercise.
 const room = 0.05
 
 // Vary makes the joint of a seed: the first of the scenario's draws that can be welded
@@ -45,9 +51,13 @@ func (w *welder) vary(sc scenarios.Scenario, seed int64) (out scenarios.Scenario
 	if seed == 0 {
 		return sc, true
 	}
-	draws, solved := int(min(mostDraws, sc.Variations())), 0
-	for draw := 0; draw < draws && solved < mostSolved && sc.Varies(); draw++ {
-		if out = sc.Draw(seed, draw); same(out, sc) || w.right(out) {
+	draws, guessed, solved := int(min(mostDraws, sc.Variations())), 0, 0
+	for draw := 0; draw < draws && guessed < mostGuessed && solved < mostSolved && sc.Varies(); draw++ {
+		out = sc.Draw(seed, draw)
+		if same(out, sc) || !slowed(&out) {
+			continue
+		}
+		if guessed++; w.right(out) {
 			continue
 		}
 		if solved++; w.solve(&out) {
@@ -55,6 +65,19 @@ func (w *welder) vary(sc scenarios.Scenario, seed int64) (out scenarios.Scenario
 		}
 	}
 	return sc, false
+}
+
+// slowed brings the answer down to what the machine gives, and travel with it, so that
+// each millimetre gets as much heat; false where that is too far.
+func slowed(sc *scenarios.Scenario) bool {
+	amps := sc.Model.Amps
+	sc.Model = sc.Capped(sc.Model)
+	share := float64(sc.Model.Amps) / float64(amps)
+	if share == 1 || !slices.Contains(sc.Ask, "travel") {
+		return share == 1
+	}
+	sc.Model = travelling(sc.Model, share)
+	return share >= leastShare
 }
 
 // same says whether a draw is the joint as it is written.
@@ -74,22 +97,22 @@ func (w *welder) solve(sc *scenarios.Scenario) bool {
 	if !slices.Contains(sc.Ask, "amps") {
 		return true
 	}
-	more, less := current(*sc, 1+room), current(*sc, 1-room)
-	up, down := w.accepts(sc.Task, more), w.accepts(sc.Task, less)
+	more, less := hotter(*sc, 1+room), current(*sc, 1-room)
+	up, down := w.accepts(*sc, more), w.accepts(*sc, less)
 	switch {
 	case up && down:
 		return true
 	case up:
-		sc.Model = current(*sc, 1+room/2)
+		sc.Model = hotter(*sc, 1+room/2)
 	case down:
 		sc.Model = current(*sc, 1-room/2)
 	}
-	return (up || down) && w.accepts(sc.Task, sc.Model)
+	return (up || down) && w.accepts(*sc, sc.Model)
 }
 
 // mend changes the model's answer until it is accepted: amps first, up where it is too
-// cold and down where it is too hot, in steps that halve when they have gone too far;
-// where amps do not tell, the smallest change of anything asked. Where a little less is
+// cold and down where it is too hot, in steps that halve when they have gone too far, and
+// travel where the machine gives no more; where amps do not tell, the smallest change of anything asked. Where a little less is
 // too cold and a little more too hot, there is no joint for a learner.
 func (w *welder) mend(sc *scenarios.Scenario) bool {
 	by, last, narrow := 0.08, 0.0, false
@@ -117,9 +140,16 @@ func (w *welder) mend(sc *scenarios.Scenario) bool {
 			narrow, by, way = true, by/2, way/2
 		}
 		last = way
-		sc.Model = current(*sc, 1+way)
+		next := current(*sc, 1+way)
+		if sc.Within(next) != nil { // all that the machine gives, and still too cold
+			next = hotter(*sc, 1+2*way)
+		}
+		if sc.Within(next) != nil {
+			return false
+		}
+		sc.Model = next
 	}
-	if narrow || w.saved >= mostSaved {
+	if narrow || sc.MostAmps > 0 && last > 0 || w.saved >= mostSaved {
 		return false
 	}
 	w.saved++
@@ -129,7 +159,7 @@ func (w *welder) mend(sc *scenarios.Scenario) bool {
 	}
 	sc.Model = r.Answer
 	sc.Model = answered(*sc)
-	return sc.Model == r.Answer || w.accepts(sc.Task, sc.Model)
+	return sc.Within(sc.Model) == nil && (sc.Model == r.Answer || w.accepts(*sc, sc.Model))
 }
 
 // answered is the model's answer as a learner could give it: nothing but what is asked,
@@ -144,9 +174,29 @@ func answered(sc scenarios.Scenario) weld.Answer {
 	return a
 }
 
-func (w *welder) accepts(t weld.Task, a weld.Answer) bool {
-	v, err := w.judge(t, a)
+func (w *welder) accepts(sc scenarios.Scenario, a weld.Answer) bool {
+	if sc.Within(a) != nil {
+		return false
+	}
+	v, err := w.judge(sc.Task, a)
 	return err == nil && v.Outcome == scoring.Accept
+}
+
+// hotter is the model's answer with so much more heat: of current, or of time where the
+// machine gives no more current.
+func hotter(sc scenarios.Scenario, by float64) weld.Answer {
+	a := current(sc, by)
+	if sc.Within(a) == nil || !slices.Contains(sc.Ask, "travel") {
+		return a
+	}
+	return travelling(sc.Model, 1/by)
+}
+
+// travelling is the answer with its travel changed by a factor, in whole mm/min.
+func travelling(a weld.Answer, by float64) weld.Answer {
+	f, _ := weld.FieldByKey("travel")
+	_ = f.SetStrict(&a, strconv.FormatFloat(math.Round(a.Travel.MMPerMin()*by), 'f', -1, 64)+" mm/min")
+	return a
 }
 
 // current is the model's answer with its amps, and those at the end where they are

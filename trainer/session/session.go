@@ -122,9 +122,24 @@ func (s *Session) Set(key, text string) error {
 	e := &s.entries[i]
 	e.Text, e.Err = strings.TrimSpace(text), nil
 	if e.Text != "" {
-		e.Err = e.Field.Set(&s.answer, e.Text, s.opt.System)
+		a := s.answer
+		if e.Err = e.Field.Set(&a, e.Text, s.opt.System); e.Err == nil {
+			e.Err = s.over(e.Field.Key, a)
+		}
+		if e.Err == nil {
+			s.answer = a
+		}
 	}
 	return e.Err
+}
+
+// over says that a field asks more of the machine than it gives.
+func (s *Session) over(key string, a weld.Answer) error {
+	var over *weld.FieldError
+	if err := s.sc.Within(a); errors.As(err, &over) && over.Key == key {
+		return over
+	}
+	return nil
 }
 
 // Answer gives what would be welded: what is given, overwritten by what is set.
@@ -252,7 +267,11 @@ func (s *Session) Search() (q Search, ok bool) {
 	if !welded || s.opt.Save == nil || !s.Told() || s.searched || last.Verdict.Outcome != scoring.Reject {
 		return Search{}, false
 	}
-	return Search{s.opt.Save, s.sc.Task, last.Answer, slices.Clone(s.sc.Ask), s.opt.System, last.ID}, true
+	fields := slices.Clone(s.sc.Ask)
+	if s.sc.MostAmps > 0 && last.Verdict.Scores.LackOfFusion < scoring.Limit { // more than the machine gives is no help
+		fields = slices.DeleteFunc(fields, func(key string) bool { return key == "amps" || key == "amps_end" })
+	}
+	return Search{s.opt.Save, s.sc.Task, last.Answer, fields, s.opt.System, last.ID}, true
 }
 
 // Found takes what a search found, unless another coupon has been welded since.

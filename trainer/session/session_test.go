@@ -438,3 +438,32 @@ func TestACouponThatIsNotScoredHasAWindowToo(t *testing.T) {
 	require.NoError(t, err)
 	require.NotNil(t, w)
 }
+
+// A machine that gives little is asked for no more, and no more is proposed.
+func TestASmallMachine(t *testing.T) {
+	sc := sessiontest.Joint("T-01")
+	sc.MostAmps = 60
+	opt := sessiontest.Options(&sessiontest.Recorder{})
+	var offered []string
+	opt.Save = func(_ weld.Task, _ weld.Answer, fields []string, _ weld.System, _ scoring.Parallel) (scoring.Rescue, bool) {
+		offered = fields
+		return scoring.Rescue{}, false
+	}
+	s := session.New(sc, opt)
+	require.NoError(t, s.Set("amps", "30"))
+	assert.ErrorContains(t, s.Set("amps", "61"), "61 A is more than the machine on this bench gives: at most 60 A")
+	assert.Equal(t, weld.Current(30), s.Answer().Amps)
+	for key, text := range map[string]string{"amps": "30", "travel": "200", "dab": "1.5", "direction": "push"} {
+		require.NoError(t, s.Set(key, text))
+	}
+	a, err := s.Weld(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, scoring.Reject, a.Verdict.Outcome)
+	_, err = s.Say(session.Nothing)
+	require.NoError(t, err)
+	require.NoError(t, s.Rescued(t.Context()))
+	if a.Verdict.Scores.LackOfFusion < scoring.Limit {
+		assert.NotContains(t, offered, "amps")
+	}
+	assert.Contains(t, offered, "travel")
+}

@@ -71,6 +71,9 @@ func facts(sc scenarios.Scenario, sys weld.System) []Fact {
 	add("drawing", drawing(t, sys))
 	add("position", Position(t)+", "+t.Position.Words(t.Joint))
 	add("held", string(t.Chill))
+	if sc.MostAmps > 0 {
+		add("power", "the machine on this bench gives "+sc.MostAmps.Show(sys)+" at most")
+	}
 	add("part", part(t, sys))
 	add("air", air(t, sys))
 	if t.Blocked {
