@@ -167,10 +167,19 @@ func newApp(opt Options, screen tcell.Screen) *app {
 // newLook decides how to draw on the screen: what the learner wants, as far as
 // the terminal can.
 func newLook(opt Options, screen tcell.Screen) *look {
-	const enough = 256 // colours; with fewer, patches of the pictures run together
+	const (
+		few    = 8   // colours enough to set words off
+		enough = 256 // with fewer, patches of the pictures run together
+		full   = 1 << 24
+	)
 	l := &look{theme: themeOf(opt.Settings), glyph: unicodeGlyphs}
-	if screen.Colors() < enough {
+	switch n := screen.Colors(); {
+	case n < few:
 		l.theme = Mono
+	case n < enough:
+		l.theme = l.theme.few()
+	case n >= full:
+		l.theme = l.theme.full()
 	}
 	if opt.Settings.ASCII || screen.CharacterSet() != "UTF-8" || screen.Colors() < enough {
 		l.glyph = asciiGlyphs

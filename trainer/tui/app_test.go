@@ -585,6 +585,32 @@ type fewColours struct{ tcell.SimulationScreen }
 
 func (fewColours) Colors() int { return 0 }
 
+// oldTerminal shows 16 colours.
+type oldTerminal struct{ tcell.SimulationScreen }
+
+func (oldTerminal) Colors() int { return 16 }
+
+// Few colours set words off; pictures are told apart by characters. None is used that
+// the terminal does not have.
+func TestSixteenColours(t *testing.T) {
+	for _, theme := range []string{"dark", "light", "mono"} {
+		l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+			o.Screen, o.Settings.Theme = oldTerminal{tcell.NewSimulationScreen("UTF-8")}, theme
+		})
+		l.Choose("T-01").Fill("60", "120", "3").Press("p").Sees("gravity v").Weld().Say("not bridged in time")
+		coloured := 0
+		for _, c := range l.Walker.Seen().Cells {
+			fg, bg, _ := c.Style.Decompose()
+			assert.Equal(t, tcell.ColorDefault, bg)
+			if fg != tcell.ColorDefault {
+				coloured++
+				assert.Less(t, fg, tcell.PaletteColor(8))
+			}
+		}
+		assert.Equal(t, theme != "mono", coloured > 0, theme)
+	}
+}
+
 func TestPicture(t *testing.T) {
 	steps := []string{"n", "down", "down", "enter", "type 60", "tab", "type 120", "tab", "type 3", "tab", "p", "enter"}
 	one, err := tui.Picture(t.Context(), tuitest.Options(&sessiontest.Recorder{}), steps, 80, 24)

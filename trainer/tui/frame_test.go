@@ -61,8 +61,6 @@ func TestAFrameOfTheWeldIsShort(t *testing.T) {
 	if Raced {
 		t.Skip("one goroutine, and a real weld")
 	}
-	ti, err := tcell.LookupTerminfo("xterm-256color")
-	require.NoError(t, err)
 	bank, err := scenarios.Bank()
 	require.NoError(t, err)
 	for _, sc := range bank {
@@ -78,7 +76,12 @@ func TestAFrameOfTheWeldIsShort(t *testing.T) {
 		job, err := s.Prepare()
 		require.NoError(t, err)
 		welded := <-job.Start()
-		for _, size := range []struct{ w, h, most int }{{80, 24, 10 << 10}, {200, 60, 20 << 10}} {
+		for _, size := range []struct {
+			term       string
+			w, h, most int
+		}{{"xterm-256color", 80, 24, 10 << 10}, {"xterm-256color", 200, 60, 20 << 10}, {"xterm-truecolor", 80, 24, 10 << 10}} {
+			ti, err := tcell.LookupTerminfo(size.term)
+			require.NoError(t, err)
 			tty := &meter{w: size.w, h: size.h, closed: make(chan struct{})}
 			screen, err := tcell.NewTerminfoScreenFromTtyTerminfo(tty, ti)
 			require.NoError(t, err)
@@ -98,7 +101,7 @@ func TestAFrameOfTheWeldIsShort(t *testing.T) {
 				n := tty.take()
 				most, all = max(most, n), all+n
 			}
-			t.Logf("%s at %dx%d: at most %d bytes a frame, %d in the mean", sc.ID, size.w, size.h, most, all/(replayFrames-1))
+			t.Logf("%s at %dx%d, %s: at most %d bytes a frame, %d in the mean", sc.ID, size.w, size.h, size.term, most, all/(replayFrames-1))
 			assert.Positive(t, most)
 			assert.Less(t, most, size.most, "%s at %dx%d", sc.ID, size.w, size.h)
 			a.cancel()

@@ -54,8 +54,10 @@ func (p *settingsPage) draw(c canvas) {
 // limit says what of the marked setting this terminal cannot show.
 func (p *settingsPage) limit() string {
 	switch look := p.app.look; {
-	case p.marked().Key == "theme" && look.theme.plain && p.set.Theme != Mono.Name:
+	case p.marked().Key == "theme" && look.theme.Name == Mono.Name && p.set.Theme != Mono.Name:
 		return "This terminal shows too few colours: drawn as mono."
+	case p.marked().Key == "theme" && look.theme.plain && p.set.Theme != Mono.Name:
+		return "This terminal shows few colours: pictures are drawn in letters."
 	case p.marked().Key == "glyphs" && look.glyph.ascii && !p.set.ASCII:
 		return "This terminal shows too few characters or colours: drawn as ascii."
 	}

@@ -104,6 +104,48 @@ func coloured(name string, p palette) Theme {
 	return t
 }
 
+// few is the theme on a terminal of 8 or 16 colours: words are set off by colour, and
+// pictures told apart by characters, as without.
+func (t Theme) few() Theme {
+	if t.plain {
+		return t
+	}
+	const red, green, yellow, blue, magenta, cyan = 1, 2, 3, 4, 5, 6
+	focus, warn, hot := yellow, yellow, yellow
+	if t.Name == Light.Name { // where yellow cannot be read
+		focus, warn, hot = blue, magenta, red
+	}
+	out := Mono
+	out.Name = t.Name
+	for in, colour := range map[ink]int{
+		inkFocus: focus, inkGood: green, inkBad: red, inkWarn: warn, inkTungsten: cyan, inkMolten: hot, inkGlow: hot, inkGlow2: hot, inkGlow3: hot,
+		inkGlow4: red, inkGlow5: red, inkGlow6: red, inkStraw: hot, inkPurple: magenta, inkBlue: cyan, inkDarkBlue: blue,
+	} {
+		out.styles[in] = out.styles[in].Foreground(tcell.PaletteColor(colour))
+	}
+	return out
+}
+
+// full is the theme on a terminal of all colours: hot metal and tints as they look. The
+// rest is asked for by its light as well, as such a terminal may know few by number.
+func (t Theme) full() Theme {
+	if t.plain {
+		return t
+	}
+	for in, st := range t.styles {
+		if fg, _, _ := st.Decompose(); fg != tcell.ColorDefault {
+			t.styles[in] = st.Foreground(fg.TrueColor())
+		}
+	}
+	for in, rgb := range map[ink]int32{
+		inkMolten: 0xfff8e0, inkGlow: 0xfff0b0, inkGlow2: 0xffd35c, inkGlow3: 0xffa21f, inkGlow4: 0xf26a12, inkGlow5: 0xc93412, inkGlow6: 0x8c1a12,
+		inkStraw: 0xd8c06a, inkPurple: 0x8f5a78, inkBlue: 0x5f8fb8, inkDarkBlue: 0x2c4a7c,
+	} {
+		t.styles[in] = tcell.StyleDefault.Foreground(tcell.NewHexColor(rgb))
+	}
+	return t
+}
+
 func mono() Theme {
 	t := Theme{Name: "mono", plain: true}
 	for i := range t.styles {
