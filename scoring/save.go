@@ -45,6 +45,11 @@ func Save(task weld.Task, answer weld.Answer, fields []string, sys weld.System, 
 		if ok {
 			return s.rescue(answer, found)
 		}
+		if len(at.moved) == 0 {
+			if found, ok := s.across(at); ok {
+				return s.rescue(answer, found)
+			}
+		}
 		if len(at.moved) >= mostMoved-2 || !s.first(&at, ladders) {
 			return Rescue{}, false
 		}

@@ -21,7 +21,7 @@ func TestSaveBank(t *testing.T) {
 	}
 	all, err := scenarios.Bank()
 	require.NoError(t, err)
-	const few = 3
+	const few = 2
 	every := len(all) / few
 	var tally scoring.Saves
 	for i, sc := range all {
@@ -61,6 +61,12 @@ func TestSaveFromFarOff(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, outcome, v.Outcome, "%v A", amps)
 	}
+	// Neither amps nor travel does anything by itself here.
+	a.Amps, a.Travel = 160, 762*weld.MillimetrePerMin
+	r, ok = scoring.Save(sc.Task, a, sc.Ask, weld.Metric, scoring.InOrder)
+	require.True(t, ok)
+	assert.Len(t, r.Changes, 2)
+	assert.Equal(t, scoring.Accept, r.Verdict.Outcome)
 }
 
 // BenchmarkSave looks for the smallest change on one core; cpu-s/op is what it costs

@@ -2,6 +2,7 @@ package scoring
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"puddlewise/scoring/puddle"
@@ -70,6 +71,30 @@ func (s *saver) pair(at stand, ladders []*ladder) (stand, bool) {
 		}
 		if s.looks >= mostLooks {
 			break
+		}
+	}
+	return stand{}, false
+}
+
+// across looks for the amps that go with another travel, nearest first: where both are
+// far off neither does anything by itself that could be added up.
+func (s *saver) across(at stand) (stand, bool) {
+	if !slices.Contains(s.fields, "amps") || !slices.Contains(s.fields, "travel") {
+		return stand{}, false
+	}
+	s.looks = 0
+	ways := s.laddersFrom(at.answer, "travel")
+	for _, share := range []float64{0.125, 0.25, 0.5, 0.75} {
+		for _, l := range ways {
+			r := &l.rungs[int(float64(share*float64(len(l.rungs))))]
+			s.look([]*rung{r})
+			there := at.move(l.keys, *r)
+			amps := slices.Concat(s.laddersFrom(there.answer, "amps"), s.pedalFrom(there.answer))
+			amps = s.helpful(there, amps)
+			s.climb(there, amps, nil, math.Inf(1))
+			if found, ok := s.single(there, amps); ok {
+				return found, true
+			}
 		}
 	}
 	return stand{}, false
