@@ -36,6 +36,7 @@ func Save(task weld.Task, answer weld.Answer, fields []string, sys weld.System, 
 		return Rescue{}, false
 	}
 	s := &saver{task: task, fields: fields, sys: sys, par: par, beads: map[pass]*puddle.Bead{}, tried: map[weld.Answer]bool{}, coarse: slices.Repeat([]float64{1}, len(rules))}
+	s.rise = max(0, answer.AmpsEnd-answer.Amps)
 	if !s.rejected(answer) {
 		return Rescue{}, false
 	}
@@ -192,10 +193,10 @@ func (s *saver) helpful(at stand, ladders []*ladder) []*ladder {
 	})
 }
 
-// odd says whether the pedal, where it is the learner's to move, goes down along
-// the seam: no hand does so on a part that heats up.
+// odd says whether the pedal, where it is the learner's to move, goes up along the
+// seam, and more so than in the answer: no hand does so on a part that heats up.
 func (s *saver) odd(a weld.Answer) bool {
-	return slices.Contains(s.fields, "amps_end") && a.AmpsEnd > a.Amps
+	return slices.Contains(s.fields, "amps_end") && a.AmpsEnd > a.Amps+s.rise
 }
 
 // first mends the worst fault, or what it can of it, with one setting that makes

@@ -18,6 +18,7 @@ type saver struct {
 
 	coarse   []float64            // by rule: the fine margin for a coarse one, where both were welded last
 	compared bool                 // whether that has been done
+	rise     weld.Current         // of the answer's pedal along the seam; 0 where it falls
 	tried    map[weld.Answer]bool // of two settings
 }
 
