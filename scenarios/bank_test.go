@@ -1,12 +1,10 @@
 package scenarios_test
 
 import (
-	"slices"
 	"testing"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
-	"puddlewise/scoring/weld"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -39,18 +37,13 @@ func TestBankIsComplete(t *testing.T) {
 	}
 }
 
-// rare are the joints in positions that hardly anybody welds.
-var rare = map[weld.Joint][]weld.Position{weld.EdgeWeld: {weld.PE, weld.PG}}
-
 // The bank covers the ground a shop covers.
 func TestBankCovers(t *testing.T) {
 	c := scenarios.Cover(bank(t))
-	assert.Equal(t, len(bank(t)), c.Joints)
+	assert.GreaterOrEqual(t, c.Joints, 150)
 	for _, row := range c.Positions {
 		for _, n := range row.Counts {
-			if n.Joints == 0 && !slices.Contains(rare[weld.Joint(row.Name)], weld.Position(n.Name)) {
-				t.Errorf("no %s in %s", row.Name, n.Name)
-			}
+			assert.NotZero(t, n.Joints, "no %s in %s", row.Name, n.Name)
 		}
 	}
 	for _, row := range c.Metals {
