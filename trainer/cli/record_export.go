@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -26,10 +27,10 @@ func newRecordExport(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export [--json|--csv] [--learner NAME] [--out FILE]",
 		Short: "Write the coupons to a file, for another machine or a spreadsheet",
-		Long: `Write the coupons out. As JSON, the usual, nothing is left out, and puddlewise
-record import takes it on another machine. As CSV, a row a coupon for a
-spreadsheet: without the metal, with numbers in metric units. In it a text that
-a spreadsheet would run as a formula has a ' before it.
+		Long: `Write the coupons out. As JSON, the usual, nothing is left out, answered questions
+come with them, and puddlewise record import takes it on another machine. As CSV,
+a row a coupon for a spreadsheet: without the metal, with numbers in metric units.
+In it a text that a spreadsheet would run as a formula has a ' before it.
 
 A file that is there already is not written over.` +
 			exitCodes(exitDone, exitError, exitUsage),
@@ -55,9 +56,9 @@ func (o *recordExportOptions) run() error {
 	defer store.Close()
 	filter := record.Filter{Learner: o.Learner}
 	if o.Learner != "" {
-		if some, err := store.Briefs(record.Filter{Learner: o.Learner, Last: 1}); err != nil {
+		if all, err := store.Learners(); err != nil {
 			return err
-		} else if some == nil {
+		} else if !slices.ContainsFunc(all, func(l record.Learner) bool { return l.Name == o.Learner }) {
 			return noCouponsOf(store, o.Learner)
 		}
 	}

@@ -22,10 +22,10 @@ func newRecordForget(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "forget [--learner NAME] [--yes]",
 		Short: "Delete everything, or everything of one learner",
-		Long: `Delete everything of everybody: coupons, drafts, settings and damaged records that
-were set aside. With --learner, only what is of that learner; --learner "" is who
-welded without a name. It asks before, unless --yes is given. Exports and backups
-are your files: delete them yourself.` +
+		Long: `Delete everything of everybody: coupons, answers to questions, drafts, settings and
+damaged records that were set aside. With --learner, only what is of that learner;
+--learner "" is who welded without a name. It asks before, unless --yes is given.
+Exports and backups are your files: delete them yourself.` +
 			exitCodes(exitDone, exitError, exitUsage),
 		Example: "  puddlewise record forget --learner Ann\n  puddlewise record forget --yes",
 		Args:    noArguments,
@@ -82,20 +82,20 @@ func (o *recordForgetOptions) what(store *record.Store) (string, error) {
 	if o.One {
 		for _, l := range all {
 			if l.Name == o.Learner {
-				return counted(l.Coupons, "coupon") + " of " + nameOf(l.Name), nil
+				return holds(l) + " of " + nameOf(l.Name), nil
 			}
 		}
 		return "", noCouponsOf(store, o.Learner)
 	}
-	coupons := 0
+	var sum record.Learner
 	for _, l := range all {
-		coupons += l.Coupons
+		sum.Coupons, sum.Answers = sum.Coupons+l.Coupons, sum.Answers+l.Answers
 	}
 	aside, err := store.Damaged()
 	if err != nil {
 		return "", err
 	}
-	what := counted(coupons, "coupon") + " of " + counted(len(all), "learner") + ", the drafts and the settings"
+	what := holds(sum) + " of " + counted(len(all), "learner") + ", the drafts and the settings"
 	if len(aside) > 0 {
 		what += ", and " + counted(len(aside), "file") + " of damaged records:\n  " + strings.Join(aside, "\n  ") + "\n"
 	}

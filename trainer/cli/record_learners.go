@@ -21,7 +21,8 @@ func newRecordLearners(a *app) *cobra.Command {
 		Short: "List who has welded here",
 		Long: `List who has welded on this machine: name, coupons, first and last day.
 
-With --json, one array of objects with name, coupons, first and last.` +
+With --json, one array of objects with name, coupons, answers (to
+questions), first and last.` +
 			exitCodes(exitDone, exitError, exitUsage),
 		Args: noArguments,
 		RunE: func(*cobra.Command, []string) error { return o.run() },
@@ -33,6 +34,7 @@ With --json, one array of objects with name, coupons, first and last.` +
 type learnerJSON struct {
 	Name    string `json:"name"`
 	Coupons int    `json:"coupons"`
+	Answers int    `json:"answers"`
 	First   string `json:"first"`
 	Last    string `json:"last"`
 }
@@ -50,7 +52,7 @@ func (o *recordLearnersOptions) run() error {
 	if o.JSON {
 		list := make([]learnerJSON, 0, len(all))
 		for _, l := range all {
-			list = append(list, learnerJSON{l.Name, l.Coupons, record.Stamp(l.First), record.Stamp(l.Last)})
+			list = append(list, learnerJSON{l.Name, l.Coupons, l.Answers, record.Stamp(l.First), record.Stamp(l.Last)})
 		}
 		return printJSON(o.Out, list)
 	}
@@ -60,9 +62,18 @@ func (o *recordLearnersOptions) run() error {
 	}
 	w := tabwriter.NewWriter(o.Out, 0, 0, 2, ' ', 0)
 	for _, l := range all {
-		fmt.Fprintf(w, "%s\t%s\t%s to %s\n", nameOf(l.Name), counted(l.Coupons, "coupon"), l.First.Local().Format("2006-01-02"), l.Last.Local().Format("2006-01-02"))
+		fmt.Fprintf(w, "%s\t%s\t%s to %s\n", nameOf(l.Name), holds(l), l.First.Local().Format("2006-01-02"), l.Last.Local().Format("2006-01-02"))
 	}
 	return w.Flush()
+}
+
+// holds counts what the record has of a learner.
+func holds(l record.Learner) string {
+	text := counted(l.Coupons, "coupon")
+	if l.Answers > 0 {
+		text += " and " + counted(l.Answers, "answer")
+	}
+	return text
 }
 
 // nameOf is what a learner is called.

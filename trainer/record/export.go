@@ -36,6 +36,21 @@ type exported struct {
 	Verdict      scoring.Verdict `json:"verdict"`
 }
 
+// exportedAnswer is one answered question in an export, whole as well.
+type exportedAnswer struct {
+	ID           string   `json:"id"`
+	At           string   `json:"at"`
+	Learner      string   `json:"learner"`
+	Scenario     string   `json:"scenario"`
+	Revision     int      `json:"revision"`
+	Kind         string   `json:"kind"`
+	Seed         int64    `json:"seed"`
+	ModelVersion string   `json:"model_version"`
+	Replies      []string `json:"replies"`
+	Rules        []string `json:"rules"`
+	Right        float64  `json:"right"`
+}
+
 // timeFormat is exact to what the record keeps.
 const timeFormat = "2006-01-02T15:04:05.000Z"
 
@@ -47,8 +62,8 @@ func Stamp(t time.Time) string {
 	return t.UTC().Format(timeFormat)
 }
 
-// Export writes the attempts asked for as one JSON object that Import takes, an
-// attempt a line.
+// Export writes the attempts asked for, and the questions their learners answered, as one
+// JSON object that Import takes, an attempt or an answer a line.
 func (s *Store) Export(out io.Writer, f Filter) error {
 	w := bufio.NewWriter(out)
 	fmt.Fprintf(w, `{"puddlewise_record": %d, "attempts": [`, exportFormat)
@@ -65,6 +80,29 @@ func (s *Store) Export(out io.Writer, f Filter) error {
 	})
 	if err != nil {
 		return err
+	}
+	rest, args := "WHERE learner = $1 ORDER BY at, id", []any{f.Learner}
+	if f.Learner == "" && !f.Own {
+		rest, args = "ORDER BY at, id", nil
+	}
+	answers, err := s.answered(rest, args...)
+	if err != nil {
+		return err
+	}
+	for i, a := range answers {
+		sep := ",\n"
+		if i == 0 {
+			sep = "\n], \"answers\": [\n"
+		}
+		b, err := json.Marshal(exportedAnswer{
+			ID: a.ID, At: Stamp(a.At), Learner: a.Learner, Scenario: a.Scenario, Revision: a.Revision, Kind: a.Kind, Seed: a.Seed,
+			ModelVersion: a.ModelVersion, Replies: a.Replies, Rules: a.Rules, Right: a.Right,
+		})
+		if err != nil {
+			return err
+		}
+		w.WriteString(sep)
+		w.Write(b)
 	}
 	w.WriteString("\n]}\n")
 	return w.Flush()

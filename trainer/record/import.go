@@ -21,17 +21,40 @@ import (
 )
 
 // Import takes the attempts of an export that are not in the record yet, and gives
-// how many were taken and how many were there already. Everything wrong with the
+// how many were taken and how many were there already; answered questions come with
+// them, not counted. Everything wrong with the
 // file is told at once, as strict.Problems; then nothing of it is taken.
 func (s *Store) Import(name string) (taken, had int, err error) {
 	// What is taken waits in a table of this connection alone: the record is held, and
 	// other trainers with it, only for the copy.
-	const begin = `DROP TABLE IF EXISTS temp.taking; CREATE TEMP TABLE taking AS SELECT * FROM attempt WHERE 0`
+	const begin = `DROP TABLE IF EXISTS temp.taking; CREATE TEMP TABLE taking AS SELECT * FROM attempt WHERE 0;
+		DROP TABLE IF EXISTS temp.taking_answered; CREATE TEMP TABLE taking_answered AS SELECT * FROM answered WHERE 0`
 	if _, err := s.db.Exec(begin); err != nil {
 		return 0, 0, s.wrap(err)
 	}
-	defer s.db.Exec("DROP TABLE IF EXISTS temp.taking")
+	defer s.db.Exec("DROP TABLE IF EXISTS temp.taking; DROP TABLE IF EXISTS temp.taking_answered")
 	var problems strict.Problems
+	answers := map[string]session.Answered{}
+	answer := func(line int, a session.Answered) error {
+		wrong := func(message, hint string) {
+			problems = append(problems, strict.Problem{File: name, Line: line, Field: "id", Message: message, Hint: hint})
+		}
+		if before, twice := answers[a.ID]; twice {
+			if !reflect.DeepEqual(before, a) {
+				wrong(fmt.Sprintf("%.40q stands twice, and not the same", a.ID), "")
+			}
+			return nil
+		}
+		answers[a.ID] = a
+		old, err := s.answered("WHERE id = $1", a.ID)
+		if len(old) > 0 && !reflect.DeepEqual(old[0], a) {
+			wrong(fmt.Sprintf("%.40q is in the record already, and not the same answer", a.ID), "one of the two was changed after it was recorded")
+		}
+		if err != nil || len(old) > 0 || problems != nil {
+			return err
+		}
+		return s.insertAnswered("temp.taking_answered", a)
+	}
 	seen := map[string][sha256.Size]byte{} // not the attempts: a large record need not fit into memory
 	err = readExport(name, &problems, func(line int, raw []byte, a session.Attempt) error {
 		wrong := func(field, message, hint string) {
@@ -61,17 +84,31 @@ func (s *Store) Import(name string) (taken, had int, err error) {
 			return nil
 		}
 		return s.insert("temp.taking", r)
-	})
+	}, answer)
 	if err != nil || problems != nil {
 		return 0, 0, orProblems(problems, err)
 	}
 	columns := briefColumns + ", " + wholeColumns
-	result, err := s.db.Exec("INSERT INTO attempt (" + columns + ") SELECT " + columns + " FROM temp.taking WHERE id NOT IN (SELECT id FROM attempt)")
+	tx, err := s.db.Begin()
+	if err != nil {
+		return 0, 0, s.wrap(err)
+	}
+	defer tx.Rollback()
+	result, err := tx.Exec("INSERT INTO attempt (" + columns + ") SELECT " + columns + " FROM temp.taking WHERE id NOT IN (SELECT id FROM attempt)")
 	if err != nil {
 		return 0, 0, s.wrap(err)
 	}
 	n, err := result.RowsAffected()
-	return int(n), len(seen) - int(n), s.wrap(err)
+	if err == nil {
+		_, err = tx.Exec("INSERT INTO answered (" + answeredColumns + ") SELECT " + answeredColumns + " FROM temp.taking_answered WHERE id NOT IN (SELECT id FROM answered)")
+	}
+	if err == nil {
+		err = tx.Commit()
+	}
+	if err != nil {
+		return 0, 0, s.wrap(err)
+	}
+	return int(n), len(seen) - int(n), nil
 }
 
 func orProblems(problems strict.Problems, err error) error {
@@ -81,9 +118,9 @@ func orProblems(problems strict.Problems, err error) error {
 	return problems
 }
 
-// readExport hands on every good attempt of an export with its line. What is wrong
+// readExport hands on every good attempt and answer of an export with its line. What is wrong
 // is added to problems; the error is for what is no export at all.
-func readExport(name string, problems *strict.Problems, each func(line int, raw []byte, a session.Attempt) error) error {
+func readExport(name string, problems *strict.Problems, each func(line int, raw []byte, a session.Attempt) error, answer func(line int, a session.Answered) error) error {
 	f, err := os.Open(name)
 	if err != nil {
 		return fmt.Errorf("the export cannot be read: %w", err)
@@ -138,8 +175,16 @@ func readExport(name string, problems *strict.Problems, each func(line int, raw 
 			}
 		}
 	}
-	for _, want := range []json.Token{json.Delim(']'), json.Delim('}'), nil} {
+	for i, want := range []json.Token{json.Delim(']'), json.Delim('}'), nil} {
 		got, err := d.Token()
+		if i == 1 && got == "answers" {
+			if more, err := readAnswers(d, lines, name, problems, answer); err != nil {
+				return broken(err)
+			} else if !more {
+				return nil
+			}
+			got, err = d.Token()
+		}
 		if want == nil && errors.Is(err, io.EOF) {
 			return nil
 		}
@@ -155,6 +200,80 @@ func readExport(name string, problems *strict.Problems, each func(line int, raw 
 }
 
 const exportHint = "import takes what puddlewise record export --json wrote"
+
+// readAnswers reads the list of answered questions of an export. more is false when what
+// follows need not be read; what is wrong with an answer is added to problems.
+func readAnswers(d *json.Decoder, lines *lineReader, name string, problems *strict.Problems, answer func(int, session.Answered) error) (more bool, err error) {
+	if open, err := d.Token(); err != nil || open != json.Delim('[') {
+		if err == nil {
+			*problems = append(*problems, strict.Problem{File: name, Line: lines.at(d.InputOffset()), Field: "answers", Message: "is no list", Hint: exportHint})
+		}
+		return false, err
+	}
+	for d.More() {
+		var raw json.RawMessage
+		if err := d.Decode(&raw); err != nil {
+			return false, err
+		}
+		line := lines.at(d.InputOffset() - int64(len(raw)) + 1)
+		a, found := readAnswer(raw)
+		for _, p := range found {
+			p.File, p.Line = name, line
+			*problems = append(*problems, p)
+		}
+		if found == nil {
+			if err := answer(line, a); err != nil {
+				return false, err
+			}
+		}
+	}
+	_, err = d.Token()
+	return true, err
+}
+
+// readAnswer reads one answered question and what is wrong with it.
+func readAnswer(raw []byte) (a session.Answered, problems strict.Problems) {
+	wrong := func(field, format string, args ...any) {
+		problems = append(problems, strict.Problem{Field: field, Message: fmt.Sprintf(format, args...)})
+	}
+	for _, key := range keysTwice(raw) {
+		wrong(key, "stands twice")
+	}
+	var e exportedAnswer
+	d := json.NewDecoder(bytes.NewReader(raw))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&e); err != nil {
+		wrong("", "%s", strings.TrimPrefix(err.Error(), "json: "))
+		return a, problems
+	}
+	for _, f := range []struct {
+		name, text string
+		needed     bool
+	}{
+		{"id", e.ID, true}, {"learner", e.Learner, false}, {"scenario", e.Scenario, true}, {"kind", e.Kind, true}, {"model_version", e.ModelVersion, true},
+	} {
+		switch {
+		case f.needed && f.text == "":
+			wrong(f.name, "is missing")
+		case strings.ContainsFunc(f.text, unicode.IsControl) || !utf8.ValidString(f.text):
+			wrong(f.name, "%.40q holds a control character", f.text)
+		}
+	}
+	at, err := time.Parse(timeFormat, e.At)
+	if err != nil {
+		wrong("at", "cannot be %.40q, it is written like %s", e.At, timeFormat)
+	}
+	if !(e.Right >= 0 && e.Right <= 1) {
+		wrong("right", "cannot be %g, it is a share from 0 to 1", e.Right)
+	}
+	if e.Revision < 0 {
+		wrong("revision", "cannot be %d", e.Revision)
+	}
+	return session.Answered{
+		ID: e.ID, At: at.UTC(), Learner: e.Learner, Scenario: e.Scenario, Revision: e.Revision, Kind: e.Kind, Seed: e.Seed,
+		ModelVersion: e.ModelVersion, Replies: e.Replies, Rules: e.Rules, Right: e.Right,
+	}, problems
+}
 
 // readAttempt reads one attempt and everything that is wrong with it.
 func readAttempt(raw []byte) (a session.Attempt, problems strict.Problems) {

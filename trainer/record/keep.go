@@ -32,16 +32,20 @@ func (s *Store) Backup(path string) (err error) {
 	return f.Sync()
 }
 
-// Learner is somebody who has welded here.
+// Learner is somebody who has welded or answered questions here.
 type Learner struct {
 	Name        string // as it was set; may be empty
 	Coupons     int
+	Answers     int // questions answered
 	First, Last time.Time
 }
 
-// Learners lists who has welded here, by name.
+// Learners lists them by name.
 func (s *Store) Learners() ([]Learner, error) {
-	rows, err := s.db.Query("SELECT learner, COUNT(*), MIN(at), MAX(at) FROM attempt INDEXED BY attempt_brief GROUP BY learner ORDER BY learner")
+	rows, err := s.db.Query(`SELECT learner, SUM(coupons), SUM(answers), MIN(first), MAX(last) FROM (
+		SELECT learner, COUNT(*) AS coupons, 0 AS answers, MIN(at) AS first, MAX(at) AS last FROM attempt INDEXED BY attempt_brief GROUP BY learner
+		UNION ALL SELECT learner, 0, COUNT(*), MIN(at), MAX(at) FROM answered GROUP BY learner
+		) AS both GROUP BY learner ORDER BY learner`)
 	if err != nil {
 		return nil, s.wrap(err)
 	}
@@ -50,7 +54,7 @@ func (s *Store) Learners() ([]Learner, error) {
 	for rows.Next() {
 		var l Learner
 		var first, last int64
-		if err := rows.Scan(&l.Name, &l.Coupons, &first, &last); err != nil {
+		if err := rows.Scan(&l.Name, &l.Coupons, &l.Answers, &first, &last); err != nil {
 			return nil, s.wrap(err)
 		}
 		l.First, l.Last = time.UnixMilli(first).UTC(), time.UnixMilli(last).UTC()
