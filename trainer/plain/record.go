@@ -79,6 +79,12 @@ func (r *runner) review(i int, id, what string) {
 	}
 	r.coupon(s, a)
 	r.verdict(s, true)
+	if j, ok := s.Today(); ok {
+		v, err := session.Await(r.ctx, j.Start())
+		r.gap()
+		r.say(0, strings.ToUpper(view.TodayHead[:1])+view.TodayHead[1:])
+		r.say(2, view.TodayWords(v, err, s.System()))
+	}
 	if r.rescue(s) == nil && s.Maps() {
 		r.gap()
 		r.say(0, "("+window+" maps two settings around it)")

@@ -54,6 +54,16 @@ func (s *Session) Before(past Past) (*Attempt, error) {
 	return &old, nil
 }
 
+// Today makes the weld of a recorded coupon's answer as today's model has it; ok is false
+// where the coupon is of today's model, or not a recorded one.
+func (s *Session) Today() (j Job, ok bool) {
+	last, _ := s.Last()
+	if !s.reviewed || s.opt.Judge == nil || last.ModelVersion == scoring.ModelVersion {
+		return Job{}, false
+	}
+	return Job{s.opt.Judge, s.sc.Task, last.Answer, last.At}, true
+}
+
 // Reviewed says whether this is a recorded coupon, only looked at.
 func (s *Session) Reviewed() bool { return s.reviewed }
 

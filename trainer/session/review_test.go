@@ -49,6 +49,13 @@ func TestReviewShowsTheCouponAsItWas(t *testing.T) {
 	_, ok = o.Search()
 	assert.False(t, ok, "today's model would speak of another coupon")
 	assert.False(t, o.Maps())
+	_, ok = r.Today()
+	assert.False(t, ok)
+	j, ok := o.Today()
+	require.True(t, ok, "both verdicts are shown")
+	v, err := session.Await(t.Context(), j.Start())
+	require.NoError(t, err)
+	assert.Equal(t, older.Verdict.Scores, v.Scores)
 	require.NoError(t, r.Close())
 	assert.Len(t, rec.Attempts, 1)
 

@@ -237,6 +237,15 @@ func TestTwoCouponsBesideEachOther(t *testing.T) {
 	l.Choose("T-01").Fill("60", "120", "1.5").Press("p").Weld().Press("c").Sees("before, yesterday 09:30   REJECT x  keyhole", "coupon 1")
 }
 
+func TestACouponOfAnotherModelIsWeldedAgain(t *testing.T) {
+	a := session.Attempt{ID: "a", Scenario: "T-01", ModelVersion: "0", At: sessiontest.Time, Learner: "apprentice", Task: sessiontest.Joint("T-01").Task, Answer: weld.Defaults()}
+	a.Verdict, _ = sessiontest.Judge(a.Task, a.Answer)
+	a.Verdict.Outcome, a.Verdict.Reason = scoring.Accept, "sound, as it was thought"
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) { o.Past = &sessiontest.Recorder{Attempts: []session.Attempt{a}} })
+	l.Press("r", "enter").Sees("model 0; today's is").Press("enter")
+	l.Sees("ACCEPT +  sound, as it was thought", "the same weld today, model ", "REJECT x, a keyhole opened", "burn-through 31").SeesNot("smallest change", "window")
+}
+
 func TestARecordedCouponWhoseJointIsGone(t *testing.T) {
 	whole := session.Attempt{ID: "a", Scenario: "X-09", Title: "Gone", At: sessiontest.Time, Learner: "apprentice", Task: sessiontest.Joint("T-01").Task, Answer: weld.Defaults()}
 	whole.Verdict, _ = sessiontest.Judge(whole.Task, whole.Answer)

@@ -27,8 +27,21 @@ func newVerdictPage(a *app, s *session.Session) *verdictPage {
 		p.looking = true
 		p.stop = a.start(func(ctx context.Context, post func(func())) { p.search(ctx, q, post) })
 	}
+	if j, ok := s.Today(); ok {
+		p.old = true
+		p.stop = a.start(func(ctx context.Context, post func(func())) { p.weldToday(ctx, j, post) })
+	}
 	p.window = newWindowPane(a, s)
 	return p
+}
+
+// weldToday welds a coupon of another model's time with today's; it is called on the
+// background goroutine.
+func (p *verdictPage) weldToday(ctx context.Context, j session.Job, post func(func())) {
+	v, err := session.Await(ctx, j.Start())
+	if ctx.Err() == nil {
+		post(func() { p.today = view.TodayWords(v, err, p.s.System()) })
+	}
 }
 
 // search looks for the smallest change; it is called on the background goroutine.

@@ -16,6 +16,8 @@ type verdictModel struct {
 	sources bool     // where each comes from
 	advice  []string // asked for
 	looking bool     // for the smallest change
+	old     bool     // it is a coupon of another model's time
+	today   string   // what today's says of it; empty while it welds
 }
 
 func newVerdictModel(s *session.Session) verdictModel {
@@ -76,6 +78,13 @@ func (m *verdictModel) scoreLines(look *look, w int) []line {
 
 // rescueLines tells the smallest change that would have saved the coupon.
 func (m *verdictModel) rescueLines(w int) []line {
+	if m.old {
+		today := m.today
+		if today == "" {
+			today = "welding ..."
+		}
+		return append([]line{{{view.TodayHead, inkStrong}}}, append(paragraph(today, w, inkPlain), nil)...)
+	}
 	found, done := m.s.Rescue()
 	words := []string{"looking ..."}
 	switch {

@@ -100,6 +100,22 @@ func RescueWords(r *scoring.Rescue, sys weld.System) []string {
 	return append(out, "then "+then)
 }
 
+// TodayHead stands over what today's model says of an old coupon's weld.
+const TodayHead = "the same weld today, model " + scoring.ModelVersion
+
+// TodayWords says it, or why the weld cannot be made any more.
+func TodayWords(v scoring.Verdict, err error, sys weld.System) string {
+	if err != nil {
+		return "it cannot be welded so any more: " + strings.ReplaceAll(err.Error(), "\n", "; ")
+	}
+	word, mark := Outcome(v.Outcome)
+	out := word + " " + mark + ", " + Said(v.Reason, sys)
+	for i, s := range Scores(v) {
+		out += fmt.Sprintf("%s %s %d", []string{":", ",", ","}[i], s.Name, s.Value)
+	}
+	return out
+}
+
 // fewFindings is how many findings a beginner is told unasked: more than three at once
 // teach nothing. From the level beyond beginners on all are told.
 const fewFindings, beginner = 3, 2
