@@ -502,13 +502,14 @@ func (a *app) inBank(id string) bool {
 
 // couponName names the coupon a page shows.
 func (a *app) couponName(s *session.Session) string {
+	name := "coupon " + itoa(len(s.Tries()))
 	if try, ok := s.Last(); ok && s.Reviewed() {
-		return "welded " + view.When(try.At, a.opt.Now())
+		name = "welded " + view.When(try.At, a.opt.Now())
 	}
 	if seed := s.Scenario().Seed; seed != 0 {
-		return fmt.Sprintf("variation %d, coupon %d", seed, len(s.Tries()))
+		return fmt.Sprintf("variation %d, %s", seed, name)
 	}
-	return "coupon " + itoa(len(s.Tries()))
+	return name
 }
 
 // before gives the coupon of a joint welded before the one a page shows, with metal

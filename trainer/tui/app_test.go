@@ -662,6 +662,7 @@ func TestAVariationIsDrawnAndWelded(t *testing.T) {
 	l.Fill("60", "120", "argon purge").Weld().Sees("variation 1, coupon 1")
 	l.Say("it is good").Press("n").Sees("+").Press("v").Sees("B-01, variation 2") // another one each time
 	l.Press("esc", "v").Sees("none found that can be welded").SeesNot("variation 3  ")
+	l.Press("esc", "esc", "r").Sees("B-01 v1  ACCEPT +").Press("enter").Sees("variation 1, welded today").Press("w").Sees("B-01, variation 1  Duct patch")
 	require.NoError(t, l.Walker.Close())
 	require.Len(t, l.Record.Attempts, 1)
 	assert.Equal(t, int64(1), l.Record.Attempts[0].Seed)

@@ -61,7 +61,8 @@ func (m *recordModel) titleOf(id string) string {
 
 // couponLines is h lines of the list with its head, around the cursor.
 func (m *recordModel) couponLines(w, h int, dots string) []line {
-	const when, id, outcome, scores, finding = 17, 6, 13, 16, 25
+	const when, outcome, scores, finding = 17, 13, 16, 25
+	id := idWidth(m.coupons)
 	title := w - 2 - when - id - outcome - scores - finding
 	if title < 14 { // no room: the id must do
 		title = 0
@@ -79,6 +80,23 @@ func (m *recordModel) couponLines(w, h int, dots string) []line {
 	return out
 }
 
+// jointName names a coupon's joint in a column: B-01, or B-01 v3 for its variation 3.
+func jointName(b session.Brief) string {
+	if b.Seed == 0 {
+		return b.Scenario
+	}
+	return fmt.Sprintf("%s v%d", b.Scenario, b.Seed)
+}
+
+// idWidth is how wide the column of the joints' names is.
+func idWidth(coupons []session.Brief) int {
+	w := 6
+	for _, b := range coupons {
+		w = max(w, width(jointName(b))+2)
+	}
+	return w
+}
+
 func (m *recordModel) couponLine(i, when, id, title, outcome, w int, dots string) line {
 	b := m.coupons[i]
 	mark, in := "  ", inkPlain
@@ -86,7 +104,7 @@ func (m *recordModel) couponLine(i, when, id, title, outcome, w int, dots string
 		mark, in = "> ", inkFocus
 	}
 	word, sign := view.Outcome(b.Outcome)
-	l := line{{mark + padTo(view.When(b.At, m.now), when) + padTo(b.Scenario, id), in}}
+	l := line{{mark + padTo(view.When(b.At, m.now), when) + padTo(jointName(b), id), in}}
 	if title > 0 {
 		l = append(l, span{padTo(shorten(m.titleOf(b.Scenario), title-2, dots), title), in})
 	}

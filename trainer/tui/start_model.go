@@ -186,10 +186,11 @@ func (m *startModel) dueLines(w int) []line {
 // latestLines lists the coupons welded last, the newest first, at most n.
 func (m *startModel) latestLines(n int) []line {
 	var out []line
+	id := idWidth(m.todo.Recent) + 1
 	for i := len(m.todo.Recent) - 1; i >= 0 && len(out) < n; i-- {
 		b := m.todo.Recent[i]
 		word, mark := view.Outcome(b.Outcome)
-		l := line{{padTo(view.When(b.At, m.now), 18) + padTo(b.Scenario, 7), inkFaint}, {padTo(word+" "+mark, 13), outcomeInk(b.Outcome)}}
+		l := line{{padTo(view.When(b.At, m.now), 18) + padTo(jointName(b), id), inkFaint}, {padTo(word+" "+mark, 13), outcomeInk(b.Outcome)}}
 		if b.Finding != "" {
 			l = append(l, span{session.InWords(b.Finding), inkPlain})
 		}
