@@ -91,11 +91,20 @@ func (b *bench) wrongs(but scenarios.Mistake) iter.Seq2[wrong, error] {
 func changed(a, b weld.Answer) []weld.Field {
 	var out []weld.Field
 	for _, f := range weld.Fields {
-		if f.Get(a) != f.Get(b) && (f.Key != "amps_end" || len(out) == 0 || out[0].Key != "amps") {
+		if !same(f, a, b) && (f.Key != "amps_end" || len(out) == 0 || out[0].Key != "amps") {
 			out = append(out, f)
 		}
 	}
 	return out
+}
+
+// same says whether two answers agree in a setting.
+func same(f weld.Field, a, b weld.Answer) bool {
+	if x, numeric := f.Value(a); numeric {
+		y, _ := f.Value(b)
+		return x == y
+	}
+	return f.Get(a) == f.Get(b)
 }
 
 // touch says whether two lists of settings have one in common.

@@ -7,6 +7,17 @@ import (
 	"puddlewise/trainer/session"
 )
 
+// Differing lists the settings in which the answers offered differ.
+func (p Part) Differing() []weld.Field {
+	var out []weld.Field
+	for _, f := range weld.Fields {
+		if slices.ContainsFunc(p.Options, func(o Option) bool { return !same(f, o.Made, p.Options[0].Made) }) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
 // which shows two or three coupons of a joint, its model answer's among them, and asks
 // which settings made each; the last follows from the others.
 func which(b *bench, q *Question) error {

@@ -167,10 +167,8 @@ func stepsWords(steps []question.Step) string {
 // made says the settings in which the answers on offer differ, the same of each.
 func made(p question.Part, a weld.Answer, sys weld.System) string {
 	var out []string
-	for _, f := range weld.Fields {
-		if slices.ContainsFunc(p.Options, func(o question.Option) bool { return f.Get(o.Made) != f.Get(a) }) {
-			out = append(out, f.Label+" "+f.Show(a, sys))
-		}
+	for _, f := range p.Differing() {
+		out = append(out, f.Label+" "+f.Show(a, sys))
 	}
 	return strings.Join(out, ", ")
 }
