@@ -16,7 +16,7 @@ func TestACouponIsLookedAtAndSaid(t *testing.T) {
 	l.Sees("questions").Press("a").Sees("What shall it be about?", "what is wrong with it")
 	l.Press("enter").Sees("What is wrong with this coupon?", "> 1", "face").SeesNot("REJECT", "Which setting did it?")
 	l.Press("9", "3").Sees("> 3").Press("1", "up").Sees("> 1")
-	l.Press("c").Sees("heat input", "comes back").SeesNot("worst").Press("end", "right", "s").Sees("root fused").Press("s", "esc").Sees("What is wrong with this coupon?")
+	l.Press("c").Sees("heat input", "pool").SeesNot("worst").Press("end", "right", "s").Sees("root fused").Press("s", "esc").Sees("What is wrong with this coupon?")
 	l.Press("enter").Sees("Which setting did it?").Press("esc").Sees("What is wrong with this coupon?", "> 1")
 	l.Press("enter", "enter").Sees("Where along the seam?").Press("enter").Sees("ight", "done", "found", "n next question")
 	require.Len(t, l.Record.Asked, 1)

@@ -200,9 +200,10 @@ var errNone = errors.New("no question")
 const joints = 40
 
 // Compose makes the question of a seed: the same bank, kind, joint and seed give the
-// same question. An empty kind or joint lets the seed choose. It welds, so it takes a
-// second or two. The error says that a kind or joint is not known, that nothing of the
-// kind can be asked of the joint, or that ctx ended.
+// same question. An empty kind or joint lets the seed choose; the kind and joint of what
+// it chose give the same again. It welds, so it takes a second or two. The error says
+// that a kind or joint is not known, that nothing of the kind can be asked of the joint,
+// or that ctx ended.
 func (d Desk) Compose(ctx context.Context, kind Kind, joint string, seed int64) (*Question, error) {
 	return session.Await(ctx, d.Composed(ctx, kind, joint, seed))
 }
@@ -216,9 +217,7 @@ func (d Desk) compose(ctx context.Context, kind Kind, joint string, seed int64) 
 		}
 		bank = []scenarios.Scenario{sc}
 	}
-	h := fnv.New64a()
-	h.Write([]byte(kind))
-	rng := rand.New(rand.NewPCG(uint64(seed), h.Sum64()))
+	rng := choices(seed, string(kind))
 	rng.Shuffle(len(bank), func(i, j int) { bank[i], bank[j] = bank[j], bank[i] })
 	var turns []int
 	if kind == "" {
@@ -233,7 +232,7 @@ func (d Desk) compose(ctx context.Context, kind Kind, joint string, seed int64) 
 	for _, sc := range bank[:min(len(bank), joints)] {
 		for _, i := range turns {
 			q := &Question{Kind: kinds[i].kind, Scenario: sc, Seed: seed}
-			err := kinds[i].compose(&bench{ctx: ctx, desk: d, sc: sc, rng: rng}, q)
+			err := kinds[i].compose(&bench{ctx: ctx, desk: d, sc: sc, rng: choices(seed, string(q.Kind), sc.ID)}, q)
 			if !errors.Is(err, errNone) {
 				return q, err
 			}
@@ -243,6 +242,15 @@ func (d Desk) compose(ctx context.Context, kind Kind, joint string, seed int64) 
 		return nil, fmt.Errorf("no question of this kind can be made of %s\ntry another joint, or leave it to the seed", bank[0].ID)
 	}
 	return nil, errors.New("no question of this kind can be made of these joints\ntry another seed")
+}
+
+// choices are those of a seed for a purpose.
+func choices(seed int64, purpose ...string) *rand.Rand {
+	h := fnv.New64a()
+	for _, s := range purpose {
+		h.Write([]byte(s + "\n"))
+	}
+	return rand.New(rand.NewPCG(uint64(seed), h.Sum64()))
 }
 
 func list(ks []Kind) string {

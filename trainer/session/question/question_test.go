@@ -276,7 +276,7 @@ func TestASeedIsAQuestion(t *testing.T) {
 		if err != nil {
 			t.Skip(err)
 		}
-		again, err := d.Compose(context.Background(), kind, "", seed)
+		again, err := d.Compose(context.Background(), kind, q.Scenario.ID, seed)
 		if err != nil || fmt.Sprint(view.QuestionHead(q, 0), q.Parts, q.Coupons) != fmt.Sprint(view.QuestionHead(again, 0), again.Parts, again.Coupons) {
 			t.Fatalf("another question: %v", err)
 		}
