@@ -16,6 +16,7 @@ type Settings struct {
 	Theme        string // empty is the first of its choices
 	ASCII        bool   // draw with ASCII characters only
 	Still        bool   // no motion on the screen
+	Mouse        bool   // the wheel and the words at the foot of the screen can be used
 	Name         string
 }
 
@@ -59,6 +60,11 @@ var AllSettings = []Setting{
 		Key: "motion", Choices: []string{"on", "off"}, Help: "the weld is run once more before your eyes, or its coupon shown at once",
 		get: func(s *Settings) string { return oneOf(s.Still, "off", "on") },
 		set: func(s *Settings, v string) { s.Still = v == "off" },
+	},
+	{
+		Key: "mouse", Choices: []string{"off", "on"}, Help: "on: the wheel moves, a click on a word at the foot does it; the terminal no longer marks text",
+		get: func(s *Settings) string { return oneOf(s.Mouse, "on", "off") },
+		set: func(s *Settings, v string) { s.Mouse = v == "on" },
 	},
 	{
 		Key: "name", Help: "stands with your coupons in the record; may be empty",

@@ -190,7 +190,7 @@ func newLook(opt Options, screen tcell.Screen) *look {
 func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	a.ctx, a.cancel = context.WithCancel(ctx)
 	defer a.cancel()
-	a.tv.SetScreen(a.screen).SetRoot(a.shell, true).EnablePaste(true)
+	a.tv.SetScreen(a.screen).SetRoot(a.shell, true).EnablePaste(true).EnableMouse(a.opt.Settings.Mouse)
 	a.tv.SetInputCapture(a.capture)
 	a.tv.SetAfterDrawFunc(a.drawn)
 
@@ -561,6 +561,7 @@ func (a *app) set(change func(*record.Settings)) {
 		a.warn(a.opt.Save(change))
 	}
 	*a.look = *newLook(a.opt, a.screen) // every page holds this one
+	a.tv.EnableMouse(a.opt.Settings.Mouse)
 	for _, s := range a.sessions {
 		s.Use(a.opt.Settings.Units, a.opt.Settings.Name)
 	}

@@ -186,6 +186,36 @@ func TestSettingsHoldAtOnceAndAreKept(t *testing.T) {
 	assert.Equal(t, "127 mm/min", l.Record.Attempts[0].Answer.Travel.Show(weld.Metric))
 }
 
+// The mouse is off until it is asked for: terminals mark text with it.
+func TestTheMouseIsOffUntilAskedFor(t *testing.T) {
+	l := tuitest.Sit(t, 80, 24, nil).Sees("> next")
+	mouse := func(x, y int, b tcell.ButtonMask) *tuitest.Learner {
+		t.Helper()
+		require.NoError(t, l.Walker.Mouse(x, y, b))
+		return l
+	}
+	click := func(words string) *tuitest.Learner {
+		t.Helper()
+		rows := strings.Split(l.Screen(), "\n")
+		x := strings.Index(rows[23], words)
+		require.Positive(t, x, words)
+		mouse(x+1, 23, tcell.Button1)
+		return mouse(x+1, 23, tcell.ButtonNone)
+	}
+	mouse(5, 5, tcell.WheelDown).Sees("> next")
+	l.Press("s", "up", "up", "right").Sees("mouse", "[on]").Press("esc")
+	mouse(5, 5, tcell.WheelDown).Sees("> a new joint")
+	mouse(5, 5, tcell.WheelUp).Sees("> next")
+	mouse(5, 5, tcell.Button1)
+	mouse(5, 5, tcell.ButtonNone).Sees("> next")
+	click("keys").Sees("Keys on this screen: start")
+	click("close").Sees("> next")
+	click("enter").Sees("still to decide: amps")
+	mouse(5, 5, tcell.WheelDown).Sees("> travel")
+	click("back").Sees("> next").Press("s", "up", "up", "left").Sees("[off]").Press("esc")
+	mouse(5, 5, tcell.WheelDown).Sees("> next")
+}
+
 func TestSettingsThatCannotBeKeptAreSaid(t *testing.T) {
 	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
 		o.Screen = fewColours{tcell.NewSimulationScreen("UTF-8")}

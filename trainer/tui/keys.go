@@ -134,7 +134,7 @@ var keyTable = map[screenName][]command{
 		{act: actOther, keys: []stroke{char('n')}, name: "n", help: "a new joint: choose it from the bank"},
 		{act: actRecord, keys: []stroke{char('r')}, name: "r", help: "the record: the coupons welded so far, and what you have practised"},
 		{act: actQuestion, keys: []stroke{char('a')}, name: "a", help: "questions: look at a coupon and say what is wrong"},
-		{act: actSettings, keys: []stroke{char('s')}, name: "s", help: "settings: units, theme, glyphs, motion, name"},
+		{act: actSettings, keys: []stroke{char('s')}, name: "s", help: "settings: units, theme, glyphs, motion, mouse, name"},
 		{act: actCautions, keys: []stroke{char('c')}, name: "c", does: "cautions", help: "read the cautions again"},
 		{act: actQuit, keys: []stroke{char('q')}, name: "q", does: "quit", help: "leave the trainer; what you have typed is kept"},
 		rowHelp, rowQuitNow,
@@ -288,9 +288,9 @@ func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) boo
 	return actNone
 }
 
-// footer says what can be done now, as much of it as fits; the help key, where
+// shownCommands is what can be done now, as much of it as fits; the help key, where
 // there is one, always fits.
-func footer(name screenName, w int, can func(action) bool) line {
+func shownCommands(name screenName, w int, can func(action) bool) []command {
 	var all []command
 	for _, cmd := range keyTable[name] {
 		if cmd.does != "" && can(cmd.act) {
@@ -310,14 +310,31 @@ func footer(name screenName, w int, can func(action) bool) line {
 		}
 		all = append(all[:drop:drop], all[drop+1:]...)
 	}
+	return all
+}
+
+// footer says what can be done now.
+func footer(name screenName, w int, can func(action) bool) line {
 	var out line
-	for i, cmd := range all {
+	for i, cmd := range shownCommands(name, w, can) {
 		if i > 0 {
 			out = append(out, span{"   ", inkPlain})
 		}
 		out = append(out, span{cmd.name, inkFocus}, span{" " + cmd.does, inkFaint})
 	}
 	return out
+}
+
+// clicked gives what stands at a cell of the footer.
+func clicked(name screenName, w, x int, can func(action) bool) action {
+	for _, cmd := range shownCommands(name, w, can) {
+		long := width(cmd.name) + 1 + width(cmd.does)
+		if x >= 0 && x < long {
+			return cmd.act
+		}
+		x -= long + 3
+	}
+	return actNone
 }
 
 // helpLines lists the keys of a screen.

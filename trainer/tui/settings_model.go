@@ -81,6 +81,10 @@ func settingWords(set record.Settings) string {
 		switch v := g.Get(set); {
 		case g.Key == "motion":
 			out = append(out, "motion "+v)
+		case g.Key == "mouse":
+			if set.Mouse {
+				out = append(out, "mouse on")
+			}
 		case v != "":
 			out = append(out, v)
 		}

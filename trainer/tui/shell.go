@@ -67,6 +67,8 @@ type shell struct {
 	app   *app
 	page  page
 	small bool // the terminal is too small to show anything
+
+	columns, rows int // of the terminal
 }
 
 func newShell(a *app) *shell { return &shell{Box: tview.NewBox(), app: a} }
@@ -77,6 +79,7 @@ func (s *shell) show(p page) { s.page = p }
 func (s *shell) Draw(screen tcell.Screen) {
 	screen.HideCursor()
 	w, h := screen.Size()
+	s.columns, s.rows = w, h
 	c := canvas{screen, s.app.look, 0, 0, w, h}
 	if s.small = w < minWidth || h < minHeight; s.small {
 		c.put(0, 0, fmt.Sprintf("%dx%d is too small: %dx%d is needed. ctrl-c leaves", w, h, minWidth, minHeight), inkPlain)
@@ -103,14 +106,45 @@ func (s *shell) InputHandler() func(*tcell.EventKey, func(tview.Primitive)) {
 		}
 		s.app.notice = span{}
 		p := s.page
-		switch act := find(p.name(), ev, p.typing(), p.can); act {
-		case actNone:
+		act := find(p.name(), ev, p.typing(), p.can)
+		if act == actNone {
 			p.key(ev)
-		case actHelp:
-			s.show(newHelpPage(s.app, p))
-		default:
-			p.do(act)
 		}
+		s.do(act)
+	})
+}
+
+func (s *shell) do(act action) {
+	switch act {
+	case actNone:
+	case actHelp:
+		s.show(newHelpPage(s.app, s.page))
+	default:
+		s.page.do(act)
+	}
+}
+
+// MouseHandler takes the wheel for the arrow keys, and a click on a word of the footer
+// for its key. It hears nothing while the mouse is off.
+func (s *shell) MouseHandler() func(tview.MouseAction, *tcell.EventMouse, func(tview.Primitive)) (bool, tview.Primitive) {
+	return s.WrapMouseHandler(func(a tview.MouseAction, ev *tcell.EventMouse, _ func(tview.Primitive)) (bool, tview.Primitive) {
+		if s.small || !s.app.opt.Settings.Mouse {
+			return false, nil
+		}
+		act := actNone
+		switch x, y := ev.Position(); {
+		case a == tview.MouseScrollUp:
+			act = find(s.page.name(), tcell.NewEventKey(tcell.KeyUp, 0, tcell.ModNone), s.page.typing(), s.page.can)
+		case a == tview.MouseScrollDown:
+			act = find(s.page.name(), tcell.NewEventKey(tcell.KeyDown, 0, tcell.ModNone), s.page.typing(), s.page.can)
+		case (a == tview.MouseLeftClick || a == tview.MouseLeftDoubleClick) && y == s.rows-1:
+			act = clicked(s.page.name(), s.columns-2, x-1, s.page.can)
+		default:
+			return false, nil
+		}
+		s.app.notice = span{}
+		s.do(act)
+		return true, nil
 	})
 }
 

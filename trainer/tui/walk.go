@@ -107,6 +107,12 @@ func (wk *Walker) Paste(s string) error {
 // Send presses a key and does not wait for what comes of it.
 func (wk *Walker) Send(key tcell.Key, r rune) { wk.sim.InjectKey(key, r, tcell.ModNone) }
 
+// Mouse sends what a mouse does at a cell.
+func (wk *Walker) Mouse(x, y int, buttons tcell.ButtonMask) error {
+	wk.sim.InjectMouse(x, y, buttons, tcell.ModNone)
+	return wk.settle()
+}
+
 // Walk takes steps: "type 60" types a text, anything else is a key for Press.
 func (wk *Walker) Walk(steps ...string) error {
 	for _, s := range steps {
