@@ -58,10 +58,23 @@ type reader struct {
 	s      Scenario
 }
 
+// sheetKeys are the keys of a scenario.
+var sheetKeys = []string{"title", "revision", "level", "skills", "topics", "job", "bench", "access", "joint", "drawing",
+	"given", "ask", "model", "worked", "mistakes", "coaching", "hazards", "most_amps", "vary"}
+
 func (l Loader) scenario(doc *strict.Doc, id string) (Scenario, error) {
+	s := l.inline(doc.Root(sheetKeys...), id)
+	if err := doc.Err(); err != nil {
+		return Scenario{}, err
+	}
+	return s, nil
+}
+
+// Inline reads a scenario that stands in another file; what is wrong is noted there.
+func Inline(v strict.Value, id string) Scenario { return Loader{}.inline(v.Map(sheetKeys...), id) }
+
+func (l Loader) inline(root strict.Map, id string) Scenario {
 	r := reader{l, Scenario{ID: id}}
-	root := doc.Root("title", "revision", "level", "skills", "topics", "job", "bench", "access", "joint", "drawing",
-		"given", "ask", "model", "worked", "mistakes", "coaching", "hazards", "most_amps", "vary")
 	r.sheet(root)
 	r.joint(root.Need("joint", "say kind, position and the members"))
 	r.drawing(root.Get("drawing"))
@@ -71,10 +84,7 @@ func (l Loader) scenario(doc *strict.Doc, id string) (Scenario, error) {
 	r.hazards(root.Get("hazards"))
 	r.vary(root.Get("vary"))
 	r.texts(root)
-	if err := doc.Err(); err != nil {
-		return Scenario{}, err
-	}
-	return r.s, nil
+	return r.s
 }
 
 // sheet reads what stands at the top of the joint sheet.

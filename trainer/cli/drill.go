@@ -251,14 +251,14 @@ func readKey(name string) ([]byte, error) {
 }
 
 // resultFile is where a learner's result goes when nobody says.
-func resultFile(d drill.Drill, learner string) string {
+func resultFile(id, learner string) string {
 	clean := strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || r == '-' {
 			return r
 		}
 		return '_'
 	}, learner)
-	return d.ID + "-" + clean + ".json"
+	return id + "-" + clean + ".json"
 }
 
 func (o *drillRunOptions) run(name string) error {
@@ -344,9 +344,9 @@ func (o *drillRunOptions) learners() ([]string, error) {
 func (o *drillRunOptions) file(d drill.Drill, learner string) string {
 	switch {
 	case o.Roster != "":
-		return filepath.Join(o.Out, resultFile(d, learner))
+		return filepath.Join(o.Out, resultFile(d.ID, learner))
 	case o.Out == "":
-		return resultFile(d, learner)
+		return resultFile(d.ID, learner)
 	}
 	return o.Out
 }
