@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
-	"os/signal"
 	"runtime"
 	"slices"
 	"strings"
@@ -30,12 +28,10 @@ type audited struct {
 // audit welds the joints on all cores and prints them in order. Progress goes to the
 // other stream.
 func (o *bankOptions) audit(all []scenarios.Scenario) error {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
 	results := make([]audited, len(all))
 	var mu sync.Mutex
 	done := 0
-	session.Cores(ctx, runtime.GOMAXPROCS(0))(len(all), func(i int) {
+	session.Cores(context.Background(), runtime.GOMAXPROCS(0))(len(all), func(i int) {
 		results[i] = auditJoint(all[i], !o.Brief)
 		mu.Lock()
 		defer mu.Unlock()

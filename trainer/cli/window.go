@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"os"
-	"os/signal"
 	"runtime"
 	"strings"
 
@@ -79,9 +78,7 @@ func (o *windowOptions) run() error {
 	if err != nil {
 		return err
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	w, err := scoring.MapWindow(sc.Task, answer, o.X, o.Y, session.Cores(ctx, runtime.GOMAXPROCS(0)))
+	w, err := scoring.MapWindow(sc.Task, answer, o.X, o.Y, session.Cores(context.Background(), runtime.GOMAXPROCS(0)))
 	if err != nil {
 		return err
 	}
