@@ -59,6 +59,9 @@ func facts(sc scenarios.Scenario, sys weld.System) []Fact {
 			out = append(out, Fact{label, text})
 		}
 	}
+	if sc.Worked != nil {
+		add("worked", "ask for a field's hint three times: what a good hand sets, and why")
+	}
 	add("metal", Metal(t, sys))
 	add("gap", Gap(t, sys))
 	add("seam", seam(t, sys))
@@ -81,9 +84,6 @@ func facts(sc scenarios.Scenario, sys weld.System) []Fact {
 	}
 	add("access", sc.Said(sc.Access, sys))
 	add("bench", sc.Said(sc.Bench, sys))
-	if sc.Worked != nil {
-		add("worked", "ask for a field's hint three times: what a good hand sets, and why")
-	}
 	return out
 }
 
