@@ -36,7 +36,7 @@ var mayImport = []struct {
 	{"trainer/cli", "trainer scenarios scoring", "the commands put the parts together and know no screen of their own"},
 	{"trainer/tui", "trainer/tui trainer/session trainer/practice trainer/drill trainer/precert trainer/learner trainer/record scenarios scoring", "a front end shows; it knows neither the commands nor another front end"},
 	{"trainer/plain", "trainer/plain trainer/session trainer/practice trainer/drill trainer/precert trainer/learner trainer/record scenarios scoring", "a front end shows; it knows neither the commands nor another front end"},
-	{"trainer/report", "trainer/report trainer/session trainer/drill trainer/learner trainer/record scenarios scoring", "a report reads what was recorded and judges nothing"},
+	{"trainer/report", "trainer/report trainer/session trainer/drill trainer/precert trainer/learner trainer/record scenarios scoring", "a report reads what was recorded and judges nothing"},
 	{"trainer/practice", "trainer/session trainer/learner trainer/record scenarios scoring", "a mode knows no screen"},
 	{"trainer/drill", "trainer/session trainer/learner trainer/record scenarios scoring", "a mode knows no screen"},
 	{"trainer/precert", "trainer/session trainer/learner trainer/record scenarios scoring", "a mode knows no screen"},
@@ -68,6 +68,7 @@ var thirdParty = []struct {
 	{"golang.org/x/term", "trainer/cli", "the terminal is asked about in one place"},
 	{"modernc.org/sqlite", "trainer/record", "one package writes the database, so that one package can promise it is safe"},
 	{"github.com/stretchr/testify", "trainer/tui/tuitest trainer/session/sessiontest", "only what serves tests asserts; see TestTheProgramCarriesNoTests"},
+	{"codeberg.org/go-pdf/fpdf", "trainer/report", "one package makes papers"},
 	{"gonum.org/v1/gonum", "scoring trainer/learner", "numerics belong to the models"},
 }
 
