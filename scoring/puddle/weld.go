@@ -360,10 +360,15 @@ func (r *run) poolShare() float64 {
 func (r *run) travel() {
 	v := float64(r.a.Travel)
 	seam := float64(r.t.Seam)
+	spacing := float64(r.a.DabSpacing)
 	steps := int(math.Ceil(seam / v / r.s.tau))
+	if len(r.targets) > 0 && spacing < seam {
+		// Whole steps between two dabs: when a dab comes may not hang on the step.
+		between := math.Ceil(spacing / v / r.s.tau)
+		steps = int(math.Round(float64(seam / spacing * between)))
+	}
 	r.s.setStep(seam / v / float64(steps))
 	move := float64(v * r.s.tau)
-	spacing := float64(r.a.DabSpacing)
 	r.lastDab = r.x0 - spacing // the first dab comes as the torch moves off
 	gap := math.Max(float64(r.t.Gap), float64(r.t.GapEnd)) > 0
 	for n := range steps {
