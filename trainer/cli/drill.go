@@ -22,6 +22,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/plain"
+	"puddlewise/trainer/practice"
 	"puddlewise/trainer/session"
 )
 
@@ -169,6 +170,7 @@ aim: >
 #   choose: {skill: choosing amps, metal: 304, level: 2, count: 5}
 joints: [B-01, T-01]
 order: fixed             # or shuffled: each learner has an order of their own
+variations: none         # or same: other numbers, the same for all; own: for each their own
 
 # What is asked. Left out: what each joint asks by itself.
 # ask: [amps, travel]
@@ -301,7 +303,7 @@ func (o *drillRunOptions) run(name string) error {
 			})
 		},
 	}, learners, func(learner string) (*drill.Run, bool, error) {
-		return drill.Open(d, drill.Sitting{Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Program: version(), Model: scoring.ModelVersion, Now: o.env.Now})
+		return drill.Open(d, drill.Sitting{Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Vary: varied(ctx), Program: version(), Model: scoring.ModelVersion, Now: o.env.Now})
 	})
 	var path *fs.PathError
 	switch {
@@ -314,6 +316,14 @@ func (o *drillRunOptions) run(name string) error {
 		fmt.Fprintf(o.app.Out, "The result is in %s.\n", o.file(d, learners[0]))
 	}
 	return errors.Join(err, store.Close())
+}
+
+// varied draws variations for a drill.
+func varied(ctx context.Context) drill.Vary {
+	return func(sc scenarios.Scenario, seed int64) scenarios.Scenario {
+		out, _ := practice.Vary(sc, seed, session.Cores(ctx, runtime.GOMAXPROCS(0)))
+		return out
+	}
 }
 
 // learners gives the one named, or those of the roster.
@@ -395,8 +405,8 @@ func someFiles(what string) cobra.PositionalArgs {
 
 type drillVerifyOptions struct {
 	*app
-	Drill, Key string
-	JSON       bool
+	Drill, Key, Joints string
+	JSON               bool
 }
 
 func newDrillVerify(a *app) *cobra.Command {
@@ -404,19 +414,33 @@ func newDrillVerify(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "verify FILE|DIR... [--drill DRILL|FILE] [--key FILE]",
 		Short: "Weld every coupon of results again",
-		Long: `Weld every coupon of the results again and tell what does not hold: a verdict that
-comes out otherwise, a changed or another drill, a coupon or a learner twice, and
-with --key a seal that is missing or wrong. Exit code 1 when something is.
+		Long: `Make every joint of the results again from the bank and its seed, weld every coupon
+again, and tell what does not hold: a joint that was changed, a verdict that comes
+out otherwise, a changed or another drill, a coupon or a learner twice, and with
+--key a seal that is missing or wrong. With the drill, also a joint, a setting or a
+coupon it does not give. Exit code 1 when something is.
 
 With --json, one object: results, coupons, doubts (file, what).` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise drill verify results --drill amps-first --key class.key",
 		Args:    someFiles("puddlewise drill verify results"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
 	}
-	cmd.Flags().StringVar(&o.Drill, "drill", "", "the `DRILL` it must have been; the first result's when not given")
+	cmd.Flags().StringVar(&o.Drill, "drill", "", "the `DRILL` it must have been; the first result's, known if it ships, when not given")
 	cmd.Flags().StringVar(&o.Key, "key", "", "the class key's `FILE`")
+	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object")
 	return cmd
+}
+
+// shippedAs gives the drill that ships and that the first result was made with, nil for none.
+func shippedAs(all []drill.Checked) *drill.Drill {
+	shipped, _ := drill.Shipped()
+	for _, d := range shipped {
+		if len(all) > 0 && d.Hash == all[0].Hash {
+			return &d
+		}
+	}
+	return nil
 }
 
 type drillVerifyJSON struct {
@@ -447,7 +471,17 @@ func (o *drillVerifyOptions) run(names []string) error {
 		}
 		d = &one
 	}
-	doubts := drill.Check(all, d, key, scoring.Judge, session.Cores(context.Background(), runtime.GOMAXPROCS(0)))
+	joints, err := bank(o.Joints)
+	if err != nil {
+		return err
+	}
+	if d == nil {
+		d = shippedAs(all)
+	}
+	ctx := context.Background()
+	doubts := drill.Check(all, drill.Against{
+		Drill: d, Key: key, Bank: joints, Vary: varied(ctx), Judge: scoring.Judge, Par: session.Cores(ctx, runtime.GOMAXPROCS(0)),
+	})
 	out := drillVerifyJSON{Results: len(all), Doubts: []doubtJSON{}}
 	for _, r := range all {
 		out.Coupons += len(r.Attempts)

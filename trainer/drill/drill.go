@@ -6,6 +6,7 @@ package drill
 import (
 	"crypto/sha256"
 	"embed"
+	"encoding/binary"
 	"encoding/hex"
 	"errors"
 	"fmt"
@@ -30,6 +31,7 @@ type Drill struct {
 	Joints   []string
 	Choose   Choose // when Joints names none
 	Shuffled bool   // each learner gets an order of their own
+	Varied   string // none, same for all or own: whether joints are variations, and whose
 	Ask      []string
 	Hints    bool
 	Tries    int           // coupons at a joint
@@ -46,6 +48,13 @@ type Choose struct {
 	Level int // at most; 0 any
 	Count int
 }
+
+// What Varied may be.
+const (
+	VariedNone = "none"
+	VariedSame = "same"
+	VariedOwn  = "own"
+)
 
 // Most of what a file may ask.
 const (
@@ -93,7 +102,7 @@ func Parse(name string, data []byte) (Drill, error) {
 	}
 	sum := sha256.Sum256(data)
 	d := Drill{ID: idOf(name), Hash: hex.EncodeToString(sum[:])}
-	m := doc.Root("title", "aim", "joints", "choose", "order", "ask", "hints", "tries", "time", "pass")
+	m := doc.Root("title", "aim", "joints", "choose", "order", "variations", "ask", "hints", "tries", "time", "pass")
 	d.Title, _ = m.Need("title", "title: Amps for the wall").Words(80)
 	d.Aim, _ = m.Need("aim", "one or two sentences, said to the class first").Words(600)
 	joints, choose := m.Get("joints"), m.Get("choose")
@@ -111,6 +120,10 @@ func Parse(name string, data []byte) (Drill, error) {
 	if order := m.Get("order"); order.Given() {
 		word, _ := order.OneOf([]string{"fixed", "shuffled"})
 		d.Shuffled = word == "shuffled"
+	}
+	d.Varied = VariedNone
+	if v := m.Get("variations"); v.Given() {
+		d.Varied, _ = v.OneOf([]string{VariedNone, VariedSame, VariedOwn})
 	}
 	d.Ask = readAsk(m.Get("ask"))
 	d.Hints = true
@@ -220,8 +233,8 @@ func minutes(v strict.Value) time.Duration {
 	return d
 }
 
-// Pick gives the joints of the drill in the order a learner gets them, with what the
-// drill asks. The error names what the bank does not have.
+// Pick gives the joints of the drill in the order a learner gets them, as the bank has
+// them: Make makes of each what the learner gets. The error names what the bank does not have.
 func (d Drill) Pick(bank []scenarios.Scenario, learner string) ([]scenarios.Scenario, error) {
 	var out []scenarios.Scenario
 	for _, id := range d.Joints {
@@ -241,15 +254,43 @@ func (d Drill) Pick(bank []scenarios.Scenario, learner string) ([]scenarios.Scen
 			return nil, fmt.Errorf("drill %s: %d joints are asked for and %d fit\nask for fewer, or for less of each", d.ID, d.Choose.Count, len(out))
 		}
 	}
-	for i := range out {
-		out[i] = d.asked(out[i])
-	}
 	if d.Shuffled {
 		sum := sha256.Sum256([]byte(d.Hash + "\x00" + learner))
 		var seed [32]byte = sum
 		rand.New(rand.NewChaCha8(seed)).Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
 	}
 	return out, nil
+}
+
+// mostSeed is the highest seed drawn: one that a person can read out.
+const mostSeed = 999
+
+// Seed gives the variation of a joint that a learner gets: drawn from the drill's file,
+// and with VariedOwn from the learner's name, so that it can be checked. 0 is the joint
+// as it is written.
+func (d Drill) Seed(sc scenarios.Scenario, learner string) int64 {
+	if d.Varied == VariedNone || d.Varied == "" || !sc.Varies() {
+		return 0
+	}
+	text := d.Hash + "\x00" + sc.ID
+	if d.Varied == VariedOwn {
+		text += "\x00" + learner
+	}
+	sum := sha256.Sum256([]byte(text))
+	return 1 + int64(binary.BigEndian.Uint32(sum[:4])%mostSeed)
+}
+
+// Vary makes the joint of a seed, or gives it as it is written with seed 0 where there is
+// none; practice.Vary in the program.
+type Vary func(sc scenarios.Scenario, seed int64) scenarios.Scenario
+
+// Make makes of a joint of the bank what a learner gets: its variation, asking what the
+// drill asks.
+func (d Drill) Make(sc scenarios.Scenario, learner string, vary Vary) scenarios.Scenario {
+	if seed := d.Seed(sc, learner); seed > 0 && vary != nil {
+		sc = vary(sc, seed)
+	}
+	return d.asked(sc)
 }
 
 func (c Choose) fits(sc scenarios.Scenario) bool {

@@ -92,8 +92,9 @@ func TestADrillAsksItsOwnFields(t *testing.T) {
 	require.NoError(t, err)
 	joints, err := d.Pick(bank(t), "Ann")
 	require.NoError(t, err)
-	assert.Equal(t, []string{"amps"}, joints[0].Ask)
-	assert.Equal(t, joints[0].Model.Filler, joints[0].Given.Filler, "what is no longer asked is given")
+	sc := d.Make(joints[0], "Ann", nil)
+	assert.Equal(t, []string{"amps"}, sc.Ask)
+	assert.Equal(t, sc.Model.Filler, sc.Given.Filler, "what is no longer asked is given")
 	_, err = Drill{Joints: []string{"B-00"}}.Pick(bank(t), "Ann")
 	assert.ErrorContains(t, err, `there is no joint "B-00"`)
 	_, err = Drill{ID: "d", Choose: Choose{Metal: weld.TitaniumCP, Level: 1, Count: 50}}.Pick(bank(t), "Ann")
@@ -117,7 +118,7 @@ func newClass(t *testing.T, more string) *class {
 }
 
 func (c *class) open(name string) (*Run, bool, error) {
-	return Open(c.drill, Sitting{Bank: bank(c.t), Learner: name, File: filepath.Join(c.dir, name+".json"), Key: c.key, Program: "p", Model: scoring.ModelVersion, Now: func() time.Time { return c.now }})
+	return Open(c.drill, Sitting{Bank: bank(c.t), Learner: name, Vary: wider, File: filepath.Join(c.dir, name+".json"), Key: c.key, Program: "p", Model: scoring.ModelVersion, Now: func() time.Time { return c.now }})
 }
 
 // judge accepts 50 A and more.
@@ -136,7 +137,7 @@ func (c *class) weld(r *Run, amps weld.Current) (taken, passed bool) {
 	a.Amps = amps
 	v, _ := judge(sc.Task, a)
 	c.ids++
-	taken, passed, err := r.Take(session.Attempt{ID: string(rune('a' + c.ids)), Scenario: sc.ID, Task: sc.Task, Answer: a, Verdict: v, Started: c.now, At: c.now})
+	taken, passed, err := r.Take(session.Attempt{ID: string(rune('a' + c.ids)), Scenario: sc.ID, Revision: sc.Revision, Seed: sc.Seed, Task: sc.Task, Answer: a, Verdict: v, Started: c.now, At: c.now})
 	require.NoError(c.t, err)
 	return taken, passed
 }
@@ -172,7 +173,7 @@ func TestADrillGoesOnWhereItWas(t *testing.T) {
 	_, _ = r.Next() // it is shown
 	c.now = c.now.Add(4 * time.Minute)
 	c.weld(r, 30)
-	c.now = c.now.Add(2 * time.Hour) // killed: nothing is said
+	c.now = c.now.Add(2 * time.Hour) // killed: nothing is told
 	r, resumed, err := c.open("Ann")
 	require.NoError(t, err)
 	assert.True(t, resumed)
@@ -213,8 +214,19 @@ func (c *class) handIn(names ...string) (out []Checked) {
 	return out
 }
 
+func (c *class) against() Against {
+	return Against{Drill: &c.drill, Key: c.key, Bank: bank(c.t), Vary: wider, Judge: judge, Par: scoring.InOrder}
+}
+
+// wider varies a joint without welding: a tenth of a millimetre to a seed.
+func wider(sc scenarios.Scenario, seed int64) scenarios.Scenario {
+	sc.Seed = seed
+	sc.Task.A.Thickness += weld.Length(seed) * 1e-4
+	return sc
+}
+
 func (c *class) check(all []Checked) (out []string) {
-	for _, d := range Check(all, &c.drill, c.key, judge, scoring.InOrder) {
+	for _, d := range Check(all, c.against()) {
 		out = append(out, d.File+": "+d.What)
 	}
 	return out
@@ -243,6 +255,27 @@ func TestEditsAreFound(t *testing.T) {
 	all[0].Attempts[1].Answer["amps"] = "80 A"
 	has(all, "comes out otherwise: handed in as reject, welded again accept")
 	all = c.handIn("Ann")
+	all[0].Attempts[1].Task.A.Thickness *= 2
+	has(all, "coupon 2, B-02 is of a joint that was changed")
+	all = c.handIn("Ann")
+	all[0].Attempts[1].Answer["postflow"] = "19 s"
+	has(all, "coupon 2, B-02 sets what was not asked: post")
+	all = c.handIn("Ann")
+	all[0].Attempts[1].Passed = true
+	has(all, "is said to be passed: true")
+	all = c.handIn("Ann")
+	all[0].Attempts[1].Findings = nil
+	has(all, "says other findings")
+	all = c.handIn("Ann")
+	all[0].Attempts[1].Scenario = "T-01"
+	has(all, "coupon 2, T-01 is of a joint that is not in the drill")
+	all = c.handIn("Ann")
+	all[0].Attempts = append(all[0].Attempts, all[0].Attempts[1])
+	has(all, "coupon 3, B-02 is one more than the drill gives")
+	all = c.handIn("Ann")
+	all[0].Attempts[1].Revision = 99
+	has(all, "is of revision 99 of its joint")
+	all = c.handIn("Ann")
 	all[0].Attempts[1].Answer["amps"] = "many"
 	has(all, "coupon 2, B-02: ")
 	all = c.handIn("Ann")
@@ -256,6 +289,35 @@ func TestEditsAreFound(t *testing.T) {
 	all = c.handIn("Ann")
 	c.drill.Hash = "another"
 	has(all, "another drill, or the drill's file was changed")
+}
+
+// A variation is the drill's or the learner's, and nobody's choice.
+func TestVariationsAreDrawnByTheDrill(t *testing.T) {
+	seeds := func(varied string, names ...string) (out []int64, c *class) {
+		c = newClass(t, "variations: "+varied+"\n")
+		for _, n := range names {
+			r, _, err := c.open(n)
+			require.NoError(t, err)
+			c.weld(r, 55)
+			out = append(out, r.Result().Attempts[0].Seed)
+		}
+		assert.Empty(t, c.check(c.handIn(names...)))
+		return out, c
+	}
+	none, _ := seeds("none", "Ann")
+	assert.Zero(t, none[0])
+	same, _ := seeds("same", "Ann", "Bo")
+	assert.NotZero(t, same[0])
+	assert.Equal(t, same[0], same[1])
+	own, c := seeds("own", "Ann", "Bo")
+	assert.NotEqual(t, own[0], own[1])
+	all := c.handIn("Ann")
+	all[0].Attempts[0].Seed++
+	assert.Contains(t, strings.Join(c.check(all), "\n"), "is another variation than the drill gives")
+	all = c.handIn("Ann")
+	all[0].Attempts[0].Seed = 0
+	all[0].Attempts[0].Task = bank(t)[0].Task
+	assert.Contains(t, strings.Join(c.check(all), "\n"), "is of a joint that was changed")
 }
 
 func TestAResultThatIsNoneIsRefused(t *testing.T) {
@@ -272,6 +334,7 @@ func TestAResultThatIsNoneIsRefused(t *testing.T) {
 }
 
 func FuzzParseResult(f *testing.F) {
+	joints := bank(f)
 	f.Add([]byte(`{"puddlewise_drill_result": 1, "attempts": [{"answer": {"amps": "60 A"}}]}`))
 	f.Fuzz(func(t *testing.T, b []byte) {
 		r, err := parseResult(b)
@@ -279,7 +342,7 @@ func FuzzParseResult(f *testing.F) {
 			return
 		}
 		NewTable([]Checked{{"x", r}})
-		Check([]Checked{{"x", r}}, nil, []byte("k"), judge, scoring.InOrder)
+		Check([]Checked{{"x", r}}, Against{Key: []byte("k"), Bank: joints, Judge: judge, Par: scoring.InOrder})
 		if raw, err := json.Marshal(r); err == nil {
 			if _, err := parseResult(raw); err != nil {
 				t.Error(err)

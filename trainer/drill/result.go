@@ -50,6 +50,7 @@ type Attempt struct {
 	ID       string            `json:"id"`
 	Scenario string            `json:"scenario"`
 	Revision int               `json:"revision"`
+	Seed     int64             `json:"seed,omitempty"` // of the variation; 0 for the joint as it is written
 	Task     weld.Task         `json:"task"`
 	Started  time.Time         `json:"started"`
 	At       time.Time         `json:"at"`
@@ -78,14 +79,20 @@ func Digest(v scoring.Verdict) string {
 // newAttempt takes a coupon out of a session.
 func newAttempt(a session.Attempt, passed bool) Attempt {
 	out := Attempt{
-		ID: a.ID, Scenario: a.Scenario, Revision: a.Revision, Task: a.Task, Started: a.Started, At: a.At, Answer: map[string]string{},
-		Guess: a.Guess, Hints: a.Hints, Outcome: a.Verdict.Outcome, Scores: a.Verdict.Scores, Findings: []string{}, Passed: passed, Digest: Digest(a.Verdict),
+		ID: a.ID, Scenario: a.Scenario, Revision: a.Revision, Seed: a.Seed, Task: a.Task, Started: a.Started, At: a.At, Answer: map[string]string{},
+		Guess: a.Guess, Hints: a.Hints, Outcome: a.Verdict.Outcome, Scores: a.Verdict.Scores, Findings: rules(a.Verdict), Passed: passed, Digest: Digest(a.Verdict),
 	}
 	for _, f := range weld.Fields {
 		out.Answer[f.Key] = f.Get(a.Answer)
 	}
-	for _, f := range a.Verdict.Findings {
-		out.Findings = append(out.Findings, f.Rule)
+	return out
+}
+
+// rules names the findings of a verdict, worst first.
+func rules(v scoring.Verdict) []string {
+	out := []string{}
+	for _, f := range v.Findings {
+		out = append(out, f.Rule)
 	}
 	return out
 }

@@ -16,7 +16,9 @@ import (
 // while it is closed; the time away stands in the result.
 type Run struct {
 	drill  Drill
-	joints []scenarios.Scenario
+	joints []scenarios.Scenario // as the bank has them
+	made   map[string]scenarios.Scenario
+	vary   Vary
 	file   string
 	key    []byte
 	now    func() time.Time
@@ -33,6 +35,7 @@ type Sitting struct {
 	Learner        string
 	File           string // where the result is kept
 	Key            []byte // of the class; nil: not sealed
+	Vary           Vary   // nil: joints as they are written
 	Program, Model string // versions
 	Now            func() time.Time
 }
@@ -46,7 +49,7 @@ func Open(d Drill, s Sitting) (run *Run, resumed bool, err error) {
 	if err != nil {
 		return nil, false, err
 	}
-	r := &Run{drill: d, joints: joints, file: s.File, key: s.Key, now: s.Now}
+	r := &Run{drill: d, joints: joints, made: map[string]scenarios.Scenario{}, vary: s.Vary, file: s.File, key: s.Key, now: s.Now}
 	t := r.clock()
 	r.begun, r.came = t, t
 	old, err := ReadResult(s.File)
@@ -119,10 +122,16 @@ func (r *Run) Next() (sc scenarios.Scenario, ok bool) {
 		if r.finished(j.ID) {
 			continue
 		}
+		made, ok := r.made[j.ID]
+		if !ok { // a variation takes a second or two to draw
+			made = r.drill.Make(j, r.r.Learner, r.vary)
+			r.made[j.ID] = made
+		}
 		if r.r.Here != j.ID {
 			r.r.Here, r.came, r.used = j.ID, r.clock(), 0
+			_ = r.write() // so that a kill does not begin the joint's time anew; Take tells what cannot be written
 		}
-		return j, true
+		return made, true
 	}
 	return sc, false
 }
@@ -153,7 +162,8 @@ func (r *Run) Over() bool {
 	return r.r.Done || done == all || r.drill.Whole > 0 && r.working() >= r.drill.Whole
 }
 
-// Take keeps a coupon of the joint in hand. taken is false for one that came after its
+// Take keeps a coupon of the joint in hand, as soon as it is welded: whoever has seen it
+// has used the try. taken is false for one that came after its
 // time: nothing of it is kept, and the joint is left.
 func (r *Run) Take(a session.Attempt) (taken, passed bool, err error) {
 	if r.Left().Up() {
@@ -162,6 +172,16 @@ func (r *Run) Take(a session.Attempt) (taken, passed bool, err error) {
 	passed = r.drill.Passes(a.Verdict)
 	r.r.Attempts = append(r.r.Attempts, newAttempt(a, passed))
 	return true, passed, r.write()
+}
+
+// Said keeps what the learner said went wrong with the last coupon.
+func (r *Run) Said(rule string) error {
+	n := len(r.r.Attempts)
+	if n == 0 || rule == "" {
+		return nil
+	}
+	r.r.Attempts[n-1].Guess = rule
+	return r.put() // it may have been the last coupon, and the drill done
 }
 
 // Leave goes on from the joint in hand.
@@ -182,6 +202,10 @@ func (r *Run) write() error {
 	}
 	r.r.Ended, r.r.Working, r.r.HereFor = r.clock(), r.working().Seconds(), r.here().Seconds()
 	r.r.Done = r.Over()
+	return r.put()
+}
+
+func (r *Run) put() error {
 	if err := r.r.Write(r.file, r.key); err != nil {
 		return fmt.Errorf("the result is NOT kept: %w", err)
 	}

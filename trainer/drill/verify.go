@@ -2,7 +2,9 @@ package drill
 
 import (
 	"fmt"
+	"slices"
 
+	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
@@ -20,10 +22,21 @@ type Checked struct {
 	Result
 }
 
-// Check holds results against each other, the drill (nil: against the first result's
-// hash alone) and the class key (nil: seals are not looked at), and welds every coupon
-// again, equal ones once. It cannot know who sat at the keyboard.
-func Check(all []Checked, d *Drill, key []byte, judge session.Judge, par scoring.Parallel) []Doubt {
+// Against is what results are held to.
+type Against struct {
+	Drill *Drill               // nil: results are held to each other's drill alone
+	Key   []byte               // of the class; nil: seals are not looked at
+	Bank  []scenarios.Scenario // what joints are made from again
+	Vary  Vary
+	Judge session.Judge
+	Par   scoring.Parallel
+}
+
+// Check holds results against each other, the drill, the bank and the class key, makes
+// every joint again from bank and seed, and welds every coupon again, equal ones once. It
+// cannot know who sat at the keyboard.
+func Check(all []Checked, by Against) []Doubt {
+	d, key := by.Drill, by.Key
 	var doubts []Doubt
 	doubt := func(file, format string, args ...any) {
 		doubts = append(doubts, Doubt{file, fmt.Sprintf(format, args...)})
@@ -63,7 +76,81 @@ func Check(all []Checked, d *Drill, key []byte, judge session.Judge, par scoring
 			coupons[a.ID] = r.File
 		}
 	}
-	return append(doubts, reweld(all, judge, par)...)
+	doubts = append(doubts, remake(all, by)...)
+	return append(doubts, reweld(all, by)...)
+}
+
+// seeded names a joint of the bank and its variation; equal ones are made once.
+type seeded struct {
+	id   string
+	seed int64
+}
+
+// remake makes the joint of every coupon again and tells the ones that are not what the
+// bank and the seed give, or not what the drill gives this learner.
+func remake(all []Checked, by Against) []Doubt {
+	var doubts []Doubt
+	made := map[seeded]scenarios.Scenario{}
+	for _, r := range all {
+		used := map[string]int{}
+		for n, a := range r.Attempts {
+			doubt := func(format string, args ...any) {
+				doubts = append(doubts, Doubt{r.File, fmt.Sprintf("coupon %d, %s ", n+1, scenarios.Name(a.Scenario, a.Seed)) + fmt.Sprintf(format, args...)})
+			}
+			sc, err := scenarios.Find(by.Bank, a.Scenario)
+			switch {
+			case err != nil:
+				doubt("is of a joint that the bank here does not have")
+				continue
+			case sc.Revision != a.Revision:
+				doubt("is of revision %d of its joint, the bank here has %d: the joint cannot be checked", a.Revision, sc.Revision)
+				continue
+			}
+			if by.Drill != nil {
+				d := *by.Drill
+				used[a.Scenario]++
+				picked, err := d.Pick(by.Bank, r.Learner)
+				if err == nil && !slices.ContainsFunc(picked, func(j scenarios.Scenario) bool { return j.ID == a.Scenario }) {
+					doubt("is of a joint that is not in the drill")
+				}
+				if used[a.Scenario] == d.Tries+1 {
+					doubt("is one more than the drill gives: %d", d.Tries)
+				}
+				if want := d.Seed(sc, r.Learner); a.Seed != want && a.Seed != 0 {
+					doubt("is another variation than the drill gives: %d", want)
+					continue
+				} else if a.Seed == 0 { // as it is written, where none is found
+					a.Seed = want
+				}
+			}
+			key := seeded{a.Scenario, a.Seed}
+			if _, ok := made[key]; !ok {
+				made[key] = sc
+				if a.Seed != 0 && by.Vary != nil {
+					made[key] = by.Vary(sc, a.Seed)
+				}
+			}
+			sc = made[key]
+			if a.Task != sc.Task {
+				doubt("is of a joint that was changed: it is not what the bank and its seed give")
+				continue
+			}
+			answer, err := a.Settings()
+			if by.Drill == nil || err != nil { // reweld tells of it
+				continue
+			}
+			sc = by.Drill.asked(sc)
+			for _, f := range weld.Fields {
+				if !slices.Contains(sc.Ask, f.Key) && f.Get(answer) != f.Get(sc.Given) {
+					doubt("sets what was not asked: %s", f.Label)
+				}
+			}
+			if err := sc.Within(answer); err != nil {
+				doubt("sets what the joint does not allow: %s", err)
+			}
+		}
+	}
+	return doubts
 }
 
 // coupon is what decides a verdict; equal ones are welded once.
@@ -73,7 +160,7 @@ type coupon struct {
 }
 
 // reweld welds every coupon of the results and tells the ones that come out otherwise.
-func reweld(all []Checked, judge session.Judge, par scoring.Parallel) []Doubt {
+func reweld(all []Checked, by Against) []Doubt {
 	type job struct {
 		coupon
 		verdict scoring.Verdict
@@ -91,7 +178,7 @@ func reweld(all []Checked, judge session.Judge, par scoring.Parallel) []Doubt {
 			}
 		}
 	}
-	par(len(jobs), func(i int) { jobs[i].verdict, jobs[i].err = judge(jobs[i].task, jobs[i].answer) })
+	by.Par(len(jobs), func(i int) { jobs[i].verdict, jobs[i].err = by.Judge(jobs[i].task, jobs[i].answer) })
 	var doubts []Doubt
 	for _, r := range all {
 		for n, a := range r.Attempts {
@@ -109,6 +196,10 @@ func reweld(all []Checked, judge session.Judge, par scoring.Parallel) []Doubt {
 				doubts = append(doubts, Doubt{r.File, fmt.Sprintf("%s comes out otherwise: handed in as %s, welded again %s", where, a.Outcome, j.verdict.Outcome)})
 			case j.verdict.Outcome != a.Outcome || j.verdict.Scores != a.Scores:
 				doubts = append(doubts, Doubt{r.File, where + " says other scores than its verdict has"})
+			case !slices.Equal(a.Findings, rules(j.verdict)):
+				doubts = append(doubts, Doubt{r.File, where + " says other findings than its verdict has"})
+			case a.Passed && j.verdict.Outcome != scoring.Accept || by.Drill != nil && a.Passed != by.Drill.Passes(j.verdict):
+				doubts = append(doubts, Doubt{r.File, fmt.Sprintf("%s is said to be passed: %t, and its verdict says otherwise", where, a.Passed)})
 			}
 		}
 	}

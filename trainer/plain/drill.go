@@ -121,14 +121,22 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 			r.say(0, "Not counted: "+view.Said(a.Verdict.Reason, s.System()))
 			continue
 		}
+		taken, passed, err := run.Take(a)
+		if err != nil {
+			return err
+		}
+		if !taken {
+			r.say(0, "The time is up: this coupon does not count.")
+			return nil
+		}
 		r.coupon(s, a)
 		if err := r.guess(s); err != nil && !errors.Is(err, errBack) {
 			return err
 		}
-		a, _ = s.Last()
-		_, passed, err := run.Take(a)
-		if err != nil {
-			return err
+		if g, ok := s.Said(); ok {
+			if err := run.Said(g.Cause.Rule); err != nil {
+				return err
+			}
 		}
 		r.verdict(s, view.TellsAll(sc.Level))
 		if !passed && a.Verdict.Outcome == scoring.Accept {
