@@ -24,12 +24,26 @@ type seam struct {
 }
 
 // A coarse margin between these is read again at the full grade. They leave three times
-// the five per cent that the coarse grade is known to be off by.
-const surelyRight, surelyWrong = 0.85, 1.15
+// the five per cent that the coarse grade is known to be off by, or just those.
+const (
+	surelyRight, surelyWrong     = 0.85, 1.15
+	probablyRight, probablyWrong = 0.95, 1.05
+)
 
 // Accepts judges the answer. The margin is the largest of those that reject, 1 is the
 // limit; 0 outside the model, where the outcome says so. The errors are those of Judge.
 func (t *Trials) Accepts(a weld.Answer) (v Verdict, margin float64, err error) {
+	return t.accepts(a, surelyRight, surelyWrong)
+}
+
+// Holds says whether the answer is accepted, more lightly than Accepts: it takes the
+// coarse grade's word unless that is as near the limit as it is known to be off.
+func (t *Trials) Holds(a weld.Answer) bool {
+	v, _, err := t.accepts(a, probablyRight, probablyWrong)
+	return err == nil && v.Outcome == Accept
+}
+
+func (t *Trials) accepts(a weld.Answer, right, wrong float64) (Verdict, float64, error) {
 	return t.judge(a, func(v Verdict, ms []float64) (float64, bool) {
 		worst := 0.0
 		for i, r := range rules {
@@ -37,7 +51,7 @@ func (t *Trials) Accepts(a weld.Answer) (v Verdict, margin float64, err error) {
 				worst = math.Max(worst, ms[i])
 			}
 		}
-		return worst, worst < surelyRight || worst > surelyWrong
+		return worst, worst < right || worst > wrong
 	})
 }
 

@@ -110,8 +110,7 @@ func auditJoint(s scenarios.Scenario, robust bool) (r audited) {
 			a := s.Model
 			f.SetValue(&a, at*way)
 			r.tried++
-			v, _, err := trials.Accepts(a)
-			if err == nil && v.Outcome == scoring.Accept {
+			if trials.Holds(a) {
 				r.held++
 				continue
 			}
