@@ -35,7 +35,7 @@ checks the results by welding every coupon again, and reads the class's table.` 
 		Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newDrillList(a), newDrillCheck(a), newDrillNew(a), newDrillRun(a), newDrillVerify(a), newDrillReport(a))
+	cmd.AddCommand(newDrillList(a), newDrillCheck(a), newDrillNew(a), newDrillRun(a), newDrillShow(a), newDrillVerify(a), newDrillReport(a))
 	return cmd
 }
 
@@ -425,7 +425,7 @@ With --json, one object: results, coupons, doubts (file, what).` + exitCodes(exi
 		Args:    someFiles("puddlewise drill verify results"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
 	}
-	cmd.Flags().StringVar(&o.Drill, "drill", "", "the `DRILL` it must have been; the first result's, known if it ships, when not given")
+	cmd.Flags().StringVar(&o.Drill, "drill", "", "the `DRILL` it must have been; else what the results say, if it ships")
 	cmd.Flags().StringVar(&o.Key, "key", "", "the class key's `FILE`")
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object")

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"puddlewise/trainer/session/view"
@@ -24,6 +25,9 @@ type console struct {
 	out   *sink
 	echo  bool
 	blank bool // the last line written was empty
+
+	tick   <-chan time.Time // nil: nothing is said while a question waits
+	ticked func() []string  // what to say at a tick
 }
 
 type input struct {
@@ -77,8 +81,11 @@ func readLine(br *bufio.Reader) (string, error) {
 // ask writes the prompt and reads an answer. "quit" and "back" come as errors,
 // and so does the end of the input.
 func (c *console) ask(prompt string) (string, error) {
-	for {
-		c.prompt(prompt)
+	for again := true; ; {
+		if again { // a silent tick leaves the question as it stands
+			c.prompt(prompt)
+		}
+		again = false
 		if c.out.err != nil {
 			return "", errLeave
 		}
@@ -86,6 +93,15 @@ func (c *console) ask(prompt string) (string, error) {
 		case <-c.ctx.Done():
 			c.line("")
 			return "", c.ctx.Err()
+		case <-c.tick:
+			if said := c.ticked(); said != nil {
+				c.line("")
+				for _, text := range said {
+					c.say(0, text)
+				}
+				again = true
+			}
+			continue
 		case in, ok := <-c.lines:
 			switch {
 			case !ok || errors.Is(in.err, io.EOF):
@@ -96,6 +112,7 @@ func (c *console) ask(prompt string) (string, error) {
 					c.line("...")
 				}
 				c.say(0, "That line is too long to be an answer.")
+				again = true
 				continue
 			case in.err != nil:
 				return "", in.err

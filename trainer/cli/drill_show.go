@@ -1,0 +1,73 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/plain"
+	"puddlewise/trainer/record"
+	"puddlewise/trainer/session"
+)
+
+type drillShowOptions struct {
+	*app
+	Joints, Units string
+}
+
+func newDrillShow(a *app) *cobra.Command {
+	o := &drillShowOptions{app: a}
+	cmd := &cobra.Command{
+		Use:   "show DRILL|FILE",
+		Short: "Take a class through a drill before one screen",
+		Long: `Take a class through a drill before one screen, line by line: the joint and the time
+left, one agreed answer or a show of hands (60 A: 7, 90 A: 4), the coupon of what
+had the most hands, what went wrong by hands, the verdict, the smallest change that
+holds, and on request the window around the answer. Nothing is kept.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+		Example: "  puddlewise drill show amps-first",
+		Args:    oneFile("a drill of puddlewise drill list, or a file"),
+		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
+	}
+	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
+	unitsFlag(cmd, &o.Units)
+	return cmd
+}
+
+func (o *drillShowOptions) run(name string) error {
+	d, err := openDrill(name)
+	if err != nil {
+		return err
+	}
+	joints, err := bank(o.Joints)
+	if err != nil {
+		return err
+	}
+	system, err := unitsOf(o.Units, weld.Metric)
+	if err != nil {
+		return err
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	defer stop()
+	tick := time.NewTicker(time.Second)
+	defer tick.Stop()
+	err = plain.ShowDrill(ctx, plain.Options{
+		In: o.In, Out: o.Out, Bank: joints, Settings: record.Settings{Units: system}, Now: o.env.Now, Echo: !o.terminal().In,
+		NewSession: func(sc scenarios.Scenario) *session.Session {
+			return session.New(sc, session.Options{
+				Judge: scoring.Judge, Save: scoring.Save, Map: scoring.MapWindow, System: system, Mode: "drill", NoHints: !d.Hints, Now: o.env.Now, NewID: o.env.NewID,
+			})
+		},
+	}, d, varied(ctx), tick.C)
+	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
+		return nil
+	}
+	return err
+}
