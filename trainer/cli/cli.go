@@ -72,6 +72,7 @@ func newRoot(a *app) *cobra.Command {
 	root := newTrainer(a)
 	root.SilenceErrors, root.SilenceUsage = true, true
 	root.DisableSuggestions = true // nearest spellings come from one place, see nearest
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error { return a.held(cmd) }
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpTemplate(helpTemplate)
 	root.SetUsageTemplate(usageTemplate)

@@ -20,7 +20,7 @@ by an examiner, with a test piece, to the code in force.` + exitCodes(exitDone, 
 		Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newPrecertRange(a), newPrecertInspect(a), newPrecertProcedure(a), newPrecertCheck(a), newPrecertList(a), newPrecertTest(a), newPrecertPaper(a), newPrecertReady(a), newPrecertSheet(a))
+	cmd.AddCommand(newPrecertRange(a), newPrecertInspect(a), newPrecertProcedure(a), newPrecertCheck(a), newPrecertList(a), newPrecertTest(a), newPrecertPaper(a), newPrecertReady(a), newPrecertSheet(a), newPrecertLock(a), newPrecertUnlock(a))
 	return cmd
 }
 

@@ -47,6 +47,11 @@ func (o *paperOptions) run(name string) error {
 	if o.HTML == "" && o.PDF == "" {
 		return usageError("precert paper needs --html or --pdf\nwhere does the paper go?")
 	}
+	for _, file := range []string{o.HTML, o.PDF} {
+		if file != "" && same(file, name) {
+			return usageError("%s is the test itself\nname another file", file)
+		}
+	}
 	made := o.env.Now()
 	if o.Date != "" {
 		var err error
@@ -74,9 +79,6 @@ func (o *paperOptions) run(name string) error {
 		var b bytes.Buffer
 		if err := one.write(&b, paper); err != nil {
 			return err
-		}
-		if same(one.file, name) {
-			return usageError("%s is the test itself\nname another file", one.file)
 		}
 		if err := os.WriteFile(one.file, b.Bytes(), 0o644); err != nil {
 			return fmt.Errorf("the paper is not written: %w", err)

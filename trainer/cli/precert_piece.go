@@ -92,14 +92,15 @@ conditions: gap, draught, the part's temperature. Each weld is then held to the
 procedure and inspected as a test piece of ISO 9606-1; the line that fails decides.
 
 Every weld is on disk before it is shown. After quitting or a crash the same command
-goes on where it was, on the same test piece; the time away stands on the paper.
+goes on where it was, on the same test piece; the time away stands on the paper. On a
+machine that is locked to a test (puddlewise precert lock) nothing need follow.
 
 A restart in the middle is welded as two runs, the second on the heat of the first:
 the model lays no run over another's crater. It practises judgement, not hand skill,
 and certifies nothing. Coupons of a test are kept in its file and not in the record.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise precert test TS-01 --name Ann --seed 3",
-		Args:    oneFile("a test piece of puddlewise precert list, or a file"),
-		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
+		Args:    cobra.MaximumNArgs(1),
+		RunE:    func(_ *cobra.Command, args []string) error { return o.run(strings.Join(args, "")) },
 	}
 	cmd.Flags().StringVar(&o.Name, "name", "", "the learner's `NAME`")
 	cmd.Flags().Int64Var(&o.Seed, "seed", 0, "draw the conditions of this `NUMBER`; 0: as written")
@@ -110,6 +111,16 @@ and certifies nothing. Coupons of a test are kept in its file and not in the rec
 }
 
 func (o *testOptions) run(id string) error {
+	lock, locked, err := o.lock()
+	if err == nil && locked {
+		id, err = o.locked(lock, id)
+	}
+	if err != nil {
+		return err
+	}
+	if id == "" {
+		return usageError("precert test needs a test piece\npuddlewise precert list names them")
+	}
 	name := strings.Join(strings.Fields(o.Name), " ")
 	if name == "" || len(name) > drill.LongestName {
 		return usageError("precert test needs --name, of %d letters at most\nwhose test is it?", drill.LongestName)
@@ -148,6 +159,16 @@ func (o *testOptions) run(id string) error {
 		return badFile(err)
 	} else if err != nil {
 		return err
+	}
+	if locked && !lock.Begun {
+		lock.Begun = true
+		name, err := o.lockFile()
+		if err == nil {
+			err = lock.Write(name)
+		}
+		if err != nil {
+			return err
+		}
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()

@@ -1,8 +1,10 @@
 package precert_test
 
 import (
+	"flag"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -82,6 +84,12 @@ func once(judge func(weld.Task, weld.Answer) (scoring.Verdict, error)) func(weld
 	}
 }
 
+var every = flag.Bool("all", false, "weld every test piece, not some of each kind")
+
+// welded are those of the test pieces that an ordinary run welds: a butt, a fillet and a
+// saddle of their own, which no test of the bank welds.
+var welded = []string{"TS-01", "TS-03", "TC-02"}
+
 // Each test piece that ships can be passed: with its own good answer it stays within its
 // procedure, and the inspector passes it, under the conditions of a seed as well.
 func TestEveryPieceCanBePassed(t *testing.T) {
@@ -89,19 +97,19 @@ func TestEveryPieceCanBePassed(t *testing.T) {
 	require.NoError(t, err)
 	assert.GreaterOrEqual(t, len(all), 8)
 	metals, drawn := map[weld.Metal]bool{}, 0
-	for i, p := range all {
+	for _, p := range all {
 		runs, err := p.Joints(bank(t))
 		require.NoError(t, err, p.ID)
 		for _, r := range runs {
 			metals[r.Scenario.Task.A.Metal] = true
 			assert.Empty(t, r.Scenario.Coaching, "no hints")
 		}
-		if raced && i > 0 {
+		if !*every && !slices.Contains(welded, p.ID) || raced && p.ID != "TC-02" {
 			continue
 		}
 		k := newTake(t, p.ID)
 		k.judge = once(scoring.Judge)
-		k.seed = int64(i % 2)
+		k.seed = 1
 		s, _, err := k.sit()
 		require.NoError(t, err, p.ID)
 		k.model(s)

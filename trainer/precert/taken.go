@@ -102,8 +102,10 @@ func digest(v scoring.Verdict) string {
 
 // Write puts the test on disk whole: the file is the old one or the new one, whatever
 // happens in between.
-func (t Taken) Write(name string) error {
-	raw, err := json.MarshalIndent(t, "", " ")
+func (t Taken) Write(name string) error { return writeWhole(name, t) }
+
+func writeWhole(name string, v any) error {
+	raw, err := json.MarshalIndent(v, "", " ")
 	if err != nil {
 		return err
 	}
