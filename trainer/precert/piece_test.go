@@ -93,6 +93,9 @@ var welded = []string{"TS-01", "TS-03", "TC-02"}
 // Each test piece that ships can be passed: with its own good answer it stays within its
 // procedure, and the inspector passes it, under the conditions of a seed as well.
 func TestEveryPieceCanBePassed(t *testing.T) {
+	if raced {
+		t.Skip("no two things run at once here")
+	}
 	all, err := precert.Pieces()
 	require.NoError(t, err)
 	assert.GreaterOrEqual(t, len(all), 8)
@@ -104,7 +107,7 @@ func TestEveryPieceCanBePassed(t *testing.T) {
 			metals[r.Scenario.Task.A.Metal] = true
 			assert.Empty(t, r.Scenario.Coaching, "no hints")
 		}
-		if !*every && !slices.Contains(welded, p.ID) || raced && p.ID != "TC-02" {
+		if !*every && !slices.Contains(welded, p.ID) {
 			continue
 		}
 		k := newTake(t, p.ID)
@@ -132,9 +135,7 @@ func TestEveryPieceCanBePassed(t *testing.T) {
 	for _, m := range []weld.Metal{weld.CarbonSteel, weld.Steel4130, weld.SS304, weld.SS316L, weld.Al6061} {
 		assert.True(t, metals[m], m)
 	}
-	if !raced {
-		assert.Positive(t, drawn, "a seed changes the conditions")
-	}
+	assert.Positive(t, drawn, "a seed changes the conditions")
 }
 
 func TestATestGoesOnWhereItWas(t *testing.T) {

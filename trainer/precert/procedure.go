@@ -9,6 +9,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"puddlewise/scenarios/strict"
 	"puddlewise/scoring/weld"
@@ -170,8 +171,16 @@ func listed[T ~string](all []T) string {
 //go:embed procedures/*.yaml
 var shipped embed.FS
 
-// Procedures gives those that ship, in the order of their ids.
+// Procedures gives those that ship, in the order of their ids. The slice is the caller's;
+// what they point at is shared and stays as it is.
 func Procedures() ([]Procedure, error) {
+	all, err := procedures()
+	return slices.Clone(all), err
+}
+
+var procedures = sync.OnceValues(readProcedures)
+
+func readProcedures() ([]Procedure, error) {
 	var out []Procedure
 	names, err := fs.Glob(shipped, "procedures/*.yaml")
 	if err != nil {

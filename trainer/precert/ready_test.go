@@ -21,6 +21,9 @@ import (
 // The chance of passing is right within 5 points for apprentices whose skills are known:
 // after few coupons and after many, and among those told alike.
 func TestReadinessIsCalibrated(t *testing.T) {
+	if raced {
+		t.Skip("no two things run at once here")
+	}
 	joints := bank(t)
 	pieces, err := precert.Pieces()
 	require.NoError(t, err)
