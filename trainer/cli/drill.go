@@ -35,7 +35,7 @@ checks the results by welding every coupon again, and reads the class's table.` 
 		Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newDrillList(a), newDrillCheck(a), newDrillNew(a), newDrillRun(a), newDrillShow(a), newDrillVerify(a), newDrillReport(a))
+	cmd.AddCommand(newDrillList(a), newDrillCheck(a), newDrillNew(a), newDrillRun(a), newDrillShow(a), newDrillVerify(a), newDrillReport(a), newDrillDebrief(a))
 	return cmd
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
 )
 
 // Axes lists the pairs of settings that windows are mapped over at this joint, the
@@ -13,13 +14,19 @@ import (
 // Where it asks for fewer than two, current and travel stand in.
 func (s *Session) Axes() []Axes {
 	last, _ := s.Last()
+	return Pairs(s.sc.Ask, last.Answer, cmp.Or(decisive(last.Verdict), mendable(last.Verdict)))
+}
+
+// Pairs is Axes for any answer: of the settings asked, what moves the finding first; no
+// finding is "".
+func Pairs(ask []string, a weld.Answer, finding string) []Axes {
 	var keys []string
 	add := func(key string) {
-		if !slices.Contains(keys, key) && scoring.Mappable(last.Answer, key) {
+		if !slices.Contains(keys, key) && scoring.Mappable(a, key) {
 			keys = append(keys, key)
 		}
 	}
-	asked := slices.Clone(s.sc.Ask)
+	asked := slices.Clone(ask)
 	slices.SortStableFunc(asked, func(a, b string) int { return cmp.Compare(axisRank(a), axisRank(b)) })
 	for _, key := range asked {
 		add(key)
@@ -35,7 +42,7 @@ func (s *Session) Axes() []Axes {
 			out = append(out, Axes{x, y})
 		}
 	}
-	moving := moves[cmp.Or(decisive(last.Verdict), mendable(last.Verdict))]
+	moving := moves[finding]
 	slices.SortStableFunc(out, func(a, b Axes) int { return b.among(moving) - a.among(moving) })
 	return out
 }

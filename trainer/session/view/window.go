@@ -39,13 +39,17 @@ type ChartRow struct {
 type ChartMark struct {
 	Mark   rune
 	Region scoring.Region
-	You    bool // the answer
+	You    bool   // the answer
+	Word   string // what it means where it is no region
 }
 
 // String is the mark with what it means.
 func (m ChartMark) String() string {
 	if m.You {
 		return string(m.Mark) + " your point"
+	}
+	if m.Word != "" {
+		return string(m.Mark) + " " + m.Word
 	}
 	return string(m.Mark) + " " + RegionWord(m.Region)
 }
@@ -106,6 +110,53 @@ func ChartOf(w *scoring.Window, sys weld.System, most int) Chart {
 	for _, x := range regions {
 		if slices.ContainsFunc(w.Regions, func(row []scoring.Region) bool { return slices.Contains(row, x.region) }) {
 			c.Legend = append(c.Legend, mark(x.region, false))
+		}
+	}
+	return c
+}
+
+// ChartPoint is one learner's answer on a window.
+type ChartPoint struct {
+	X, Y   float64 // SI
+	Passed bool
+}
+
+// classMarks says what stands where learners' answers are: all there passed, none did, both.
+var classMarks = []ChartMark{{Mark: 'P', Word: "passed"}, {Mark: 'N', Word: "did not pass"}, {Mark: 'B', Word: "some passed, some did not"}}
+
+// ClassChart is a chart with the answers of a class in place of one's own. What lies
+// outside the window stands at its edge. It has no words: a class has no one way out.
+func ClassChart(w *scoring.Window, sys weld.System, points []ChartPoint) Chart {
+	c := ChartOf(w, sys, len(w.Ys))
+	c.Words, c.Legend = nil, c.Legend[1:]
+	type cell struct{ row, col int }
+	there := map[cell]int{} // index into classMarks, and 1
+	for _, p := range points {
+		at, is := cell{len(w.Ys) - 1 - nearest(w.Ys, p.Y), nearest(w.Xs, p.X)}, 2
+		if p.Passed {
+			is = 1
+		}
+		there[at] |= is
+	}
+	used := 0
+	for r := range c.Rows {
+		if c.Rows[r].Edge == '>' {
+			c.Rows[r].Edge = '|'
+		}
+		for k := range c.Rows[r].Points {
+			p := &c.Rows[r].Points[k]
+			if is := there[cell{r, k}]; is > 0 {
+				m := classMarks[is-1]
+				p.Mark, p.Word, p.You = m.Mark, m.Word, false
+				used |= 1 << is
+			} else if p.You {
+				*p = mark(p.Region, false)
+			}
+		}
+	}
+	for i := len(classMarks) - 1; i >= 0; i-- {
+		if used&(2<<i) != 0 {
+			c.Legend = slices.Insert(c.Legend, 0, classMarks[i])
 		}
 	}
 	return c

@@ -218,3 +218,22 @@ func TestAnyChart(t *testing.T) {
 		}
 	})
 }
+
+// A class's answers stand where they are, those beyond the map at its edge.
+func TestClassChart(t *testing.T) {
+	w := windowCases(t)[0].window(t)
+	last := len(w.Xs) - 1
+	far := w.Xs[last] + 100
+	chart := view.ClassChart(w, weld.Metric, []view.ChartPoint{
+		{X: w.Xs[0], Y: w.Ys[0], Passed: true}, {X: w.Xs[0], Y: w.Ys[1], Passed: true}, {X: w.Xs[0], Y: w.Ys[1]}, {X: far, Y: w.Ys[0]},
+	})
+	n := len(chart.Rows)
+	first, second := marksOf(chart.Rows[n-1]), marksOf(chart.Rows[n-2])
+	assert.Equal(t, "P", first[:1])
+	assert.Equal(t, "N", first[last:last+1])
+	assert.Equal(t, "B", second[:1])
+	all := strings.Join(chart.Lines(), "\n")
+	assert.NotContains(t, all, "your point")
+	assert.Contains(t, all, "P passed   N did not pass   B some passed, some did not")
+	assert.Empty(t, chart.Words)
+}

@@ -1,0 +1,65 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/drill"
+	"puddlewise/trainer/plain"
+	"puddlewise/trainer/record"
+)
+
+type drillDebriefOptions struct {
+	*app
+	Joints, Units string
+	Names         bool
+}
+
+func newDrillDebrief(a *app) *cobra.Command {
+	o := &drillDebriefOptions{app: a}
+	cmd := &cobra.Command{
+		Use:   "debrief FILE|DIR...",
+		Short: "Walk through a drill that was run, joint by joint",
+		Long: `Walk through a drill that was run, joint by joint: the class's first answers on the
+window that the most common fault asks for, the coupon furthest off and the best
+one, and what lies between them. Names are not shown unless asked for.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+		Example: "  puddlewise drill debrief results",
+		Args:    someFiles("puddlewise drill debrief results"),
+		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
+	}
+	cmd.Flags().BoolVar(&o.Names, "names", false, "say whose coupon is whose")
+	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
+	unitsFlag(cmd, &o.Units)
+	return cmd
+}
+
+func (o *drillDebriefOptions) run(names []string) error {
+	system, err := unitsOf(o.Units, weld.Metric)
+	if err != nil {
+		return err
+	}
+	all, err := readResults(names)
+	if err != nil {
+		return err
+	}
+	joints, err := bank(o.Joints)
+	if err != nil {
+		return err
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	defer stop()
+	err = plain.DebriefDrill(ctx, plain.Options{
+		In: o.In, Out: o.Out, Bank: joints, Settings: record.Settings{Units: system}, Echo: !o.terminal().In,
+	}, plain.Debrief{Title: all[0].Drill, Talks: drill.Talks(all), Names: o.Names, Judge: scoring.Judge, Map: scoring.MapWindow})
+	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
+		return nil
+	}
+	return err
+}

@@ -1,0 +1,222 @@
+package plain
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/drill"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
+)
+
+// Debrief is what DebriefDrill goes through.
+type Debrief struct {
+	Title string
+	Talks []drill.Talk
+	Names bool // say whose coupon is whose
+	Judge session.Judge
+	Map   session.Map
+}
+
+// DebriefDrill walks through a drill joint by joint: the class's answers on the window,
+// the worst coupon and the best beside each other. Of opt, Bank, In, Out, Echo and
+// Settings.Units are used.
+func DebriefDrill(ctx context.Context, opt Options, d Debrief) error {
+	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt}
+	r.say(0, d.Title+": "+view.Counted(len(d.Talks), "joint"))
+	for i := 0; i < len(d.Talks); {
+		r.gap()
+		r.line(rule)
+		r.say(0, fmt.Sprintf("JOINT %d OF %d", i+1, len(d.Talks)))
+		if err := r.talk(d, d.Talks[i]); err != nil {
+			return err
+		}
+		to, err := r.afterTalk(i, len(d.Talks))
+		if errors.Is(err, errLeave) || errors.Is(err, io.EOF) {
+			return r.out.err
+		}
+		if err != nil {
+			return err
+		}
+		i = to
+	}
+	return r.out.err
+}
+
+// afterTalk asks which joint is next.
+func (r *runner) afterTalk(i, of int) (int, error) {
+	for {
+		r.gap()
+		text, err := r.ask(fmt.Sprintf("Enter goes on, 1 to %d goes to a joint, back, quit: ", of))
+		n := 0
+		switch {
+		case errors.Is(err, errBack):
+			return max(0, i-1), nil
+		case err != nil:
+			return 0, err
+		case text == "":
+			return i + 1, nil
+		}
+		if _, err := fmt.Sscanf(text, "%d", &n); err == nil && n >= 1 && n <= of {
+			return n - 1, nil
+		}
+		r.say(2, fmt.Sprintf("%q is no joint: 1 to %d.", cut(text, 20), of))
+	}
+}
+
+func (r *runner) talk(d Debrief, t drill.Talk) error {
+	sys := r.opt.Settings.Units
+	sc, err := scenarios.Find(r.opt.Bank, t.Scenario)
+	if err != nil {
+		sc = scenarios.Scenario{ID: t.Scenario}
+	}
+	r.say(0, scenarios.Name(t.Scenario, t.Seed)+"  "+sc.Title)
+	r.say(0, fmt.Sprintf("%.0f of %s passed.", t.Passed*float64(t.Tried), view.Counted(t.Tried, "learner")))
+	if t.Finding != "" {
+		r.say(0, "Most often: "+session.InWords(t.Finding)+".")
+	}
+	if err := r.talkWindow(d, t, sc); err != nil {
+		return err
+	}
+	if t.Worst == nil {
+		return nil
+	}
+	worst, err := r.welded(d, *t.Worst)
+	if err != nil {
+		return err
+	}
+	if t.Best == nil {
+		r.coupons(d, t, sc, worst)
+		return nil
+	}
+	best, err := r.welded(d, *t.Best)
+	if err != nil {
+		return err
+	}
+	r.coupons(d, t, sc, worst, best)
+	var entries []session.Entry
+	for _, f := range weld.Fields {
+		entries = append(entries, session.Entry{Field: f})
+	}
+	c := view.Compare(worst, best, entries, sys)
+	r.gap()
+	r.say(0, "From the one to the other")
+	for _, ch := range append(append(c.Changes, c.Outcome), c.Scores...) {
+		r.say(2, ch.Label+": "+ch.Before+" -> "+ch.After)
+	}
+	return nil
+}
+
+// welded welds a coupon again, to be looked at.
+func (r *runner) welded(d Debrief, a drill.Answered) (session.Attempt, error) {
+	answer, err := a.Settings()
+	if err != nil {
+		return session.Attempt{}, err
+	}
+	v, err := session.Await(r.ctx, session.Background(func() (scoring.Verdict, error) { return d.Judge(a.Task, answer) }))
+	return session.Attempt{Learner: a.Learner, Task: a.Task, Answer: answer, Verdict: v}, err
+}
+
+// coupons says the coupons, the worst first.
+func (r *runner) coupons(d Debrief, t drill.Talk, sc scenarios.Scenario, all ...session.Attempt) {
+	for i, a := range all {
+		head := "The coupon furthest off"
+		switch {
+		case len(all) == 1:
+			head = "The only coupon"
+		case i == 1:
+			head = "The best coupon"
+		}
+		if d.Names {
+			head += ", " + a.Learner + "'s"
+		}
+		r.gap()
+		word, mark := view.Outcome(a.Verdict.Outcome)
+		r.say(0, head+": "+word+" "+mark)
+		var set []string
+		for _, key := range sc.Ask {
+			if f, ok := weld.FieldByKey(key); ok {
+				set = append(set, f.Label+" "+f.Show(a.Answer, r.opt.Settings.Units))
+			}
+		}
+		if set != nil {
+			r.say(2, strings.Join(set, ", "))
+		}
+		for _, w := range view.CouponWords(t.Task, a.Verdict, r.opt.Settings.Units) {
+			r.say(2, w)
+		}
+	}
+}
+
+// talkWindow draws the class's first answers on the window that the most common finding
+// asks for, around the best of them.
+func (r *runner) talkWindow(d Debrief, t drill.Talk, sc scenarios.Scenario) error {
+	center := t.Best
+	if center == nil {
+		center = t.Worst
+	}
+	if center == nil {
+		return nil
+	}
+	answer, err := center.Settings()
+	if err != nil {
+		return err
+	}
+	pairs := session.Pairs(sc.Ask, answer, t.Finding)
+	if len(pairs) == 0 {
+		return nil
+	}
+	x := pairs[0]
+	r.say(0, "Mapping "+x.Words()+" ...")
+	w, err := session.Await(r.ctx, session.Background(func() (*scoring.Window, error) {
+		return d.Map(t.Task, answer, x.X, x.Y, session.Cores(r.ctx, 2))
+	}))
+	if r.ctx.Err() != nil {
+		return r.ctx.Err()
+	}
+	if err != nil {
+		r.say(2, "It could not be mapped: "+err.Error())
+		return nil
+	}
+	var points []view.ChartPoint
+	var list []string
+	for _, a := range t.Answers {
+		got, err := a.Settings()
+		if err != nil {
+			continue // verify tells of it
+		}
+		px, _ := w.X.Value(got)
+		py, _ := w.Y.Value(got)
+		points = append(points, view.ChartPoint{X: px, Y: py, Passed: a.Passed})
+		name := ""
+		if d.Names {
+			name = a.Learner + ": "
+		}
+		passed := "did not pass"
+		if a.Passed {
+			passed = "passed"
+		}
+		list = append(list, name+w.X.Show(got, r.opt.Settings.Units)+", "+w.Y.Show(got, r.opt.Settings.Units)+" "+passed)
+	}
+	r.gap()
+	for _, l := range view.ClassChart(w, r.opt.Settings.Units, points).Lines() {
+		r.line(l)
+	}
+	r.gap()
+	r.say(0, "First answers, "+x.Words()+", also those beyond the edges")
+	slices.Sort(list)
+	for _, l := range list {
+		r.say(2, l)
+	}
+	if t.Others > 0 {
+		r.say(2, fmt.Sprintf("%s had another variation of the joint.", view.Counted(t.Others, "learner")))
+	}
+	return nil
+}
