@@ -91,7 +91,7 @@ allowed, some blanks to set up on, no hints, and the test piece once. --seed dra
 conditions: gap, draught, the part's temperature. Each weld is then held to the
 procedure and inspected as a test piece of ISO 9606-1; the line that fails decides.
 
-Every weld is on disk before it is shown. After quitting or a crash the same command
+Every field is on disk once it is left, every weld before it is shown. After quitting or a crash the same command
 goes on where it was, on the same test piece; the time away stands on the paper. On a
 machine that is locked to a test (puddlewise precert lock) nothing need follow.
 
@@ -175,7 +175,7 @@ func (o *testOptions) run(id string) error {
 	err = plain.RunTest(ctx, plain.Options{
 		In: o.In, Out: o.app.Out, Settings: settings, Now: o.env.Now, Echo: !o.terminal().In,
 		NewSession: func(sc scenarios.Scenario) *session.Session {
-			return session.New(sc, session.Options{Judge: scoring.Judge, System: settings.Units, Mode: "test", NoHints: true, Now: o.env.Now, NewID: o.env.NewID})
+			return session.New(sc, session.Options{Judge: scoring.Judge, Drafts: t, System: settings.Units, Mode: "test", NoHints: true, Now: o.env.Now, NewID: o.env.NewID})
 		},
 	}, t, resumed)
 	if ctx.Err() != nil && errors.Is(err, context.Canceled) {

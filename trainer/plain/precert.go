@@ -49,6 +49,9 @@ func (r *runner) test(t *precert.Sitting, resumed bool) error {
 		for _, e := range before { // what was set on the run before stands there again
 			_ = s.Set(e.Field.Key, e.Text)
 		}
+		if d := t.Draft(); len(d.Typed) > 0 { // typed before it was closed
+			s.Resume(d)
+		}
 		r.gap()
 		r.say(0, strings.ToUpper(run.Name[:1])+run.Name[1:])
 		r.sheet(run.Scenario)

@@ -15,6 +15,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/precert"
+	"puddlewise/trainer/session"
 )
 
 func bank(t testing.TB) []scenarios.Scenario {
@@ -152,6 +153,8 @@ func TestATestGoesOnWhereItWas(t *testing.T) {
 	k.now = k.now.Add(5 * time.Minute)
 	_, err = s.Weld(r.Scenario.Model)
 	require.NoError(t, err)
+	k.now = k.now.Add(2 * time.Minute)
+	require.NoError(t, s.KeepDraft(session.Draft{System: weld.Imperial, Typed: map[string]string{"amps": "60"}}))
 	// Killed here, with nothing closed, and back after an hour.
 	k.now = k.now.Add(time.Hour)
 	s, resumed, err = k.sit()
@@ -160,7 +163,8 @@ func TestATestGoesOnWhereItWas(t *testing.T) {
 	_, n, _ = s.Next()
 	assert.Equal(t, 1, n, "what was welded is not welded again")
 	assert.Equal(t, 1, s.Blanks())
-	assert.Equal(t, 35*time.Minute, s.Left(), "the clock stood still")
+	assert.Equal(t, session.Draft{Learner: "Ann", Scenario: "B-08", System: weld.Imperial, Typed: map[string]string{"amps": "60"}}, s.Draft())
+	assert.Equal(t, 33*time.Minute, s.Left(), "the clock stood still")
 	assert.Equal(t, time.Hour, s.Taken().Lost())
 	k.model(s)
 	assert.True(t, s.Over())

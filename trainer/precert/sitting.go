@@ -11,6 +11,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/visual"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
 )
 
 // Sitting is one learner taking a test. What is committed to is on disk before it is
@@ -130,8 +131,27 @@ func (s *Sitting) Next() (r Run, n int, ok bool) {
 	return s.runs[s.at()], s.at(), true
 }
 
-// Keep writes down how long the learner has been at it.
-func (s *Sitting) Keep() error { return s.write() }
+// KeepDraft keeps what is typed at the run in hand, and how long the learner has been at
+// it: a crash loses no more than the field being typed.
+func (s *Sitting) KeepDraft(d session.Draft) error {
+	if n := s.at(); n >= 0 {
+		s.t.Parts[n].Typed, s.t.Parts[n].Units = d.Typed, d.System
+	}
+	return s.write()
+}
+
+// DropDraft drops what is typed at the run in hand.
+func (s *Sitting) DropDraft(string, string, int64) error { return s.KeepDraft(session.Draft{}) }
+
+// Draft gives what was typed at the run in hand.
+func (s *Sitting) Draft() session.Draft {
+	n := s.at()
+	if n < 0 {
+		return session.Draft{}
+	}
+	sc, p := s.runs[n].Scenario, s.t.Parts[n]
+	return session.Draft{Learner: s.t.Learner, Scenario: sc.ID, Seed: sc.Seed, System: p.Units, Typed: p.Typed}
+}
 
 // ErrNoBlank says that there is none left to set up on.
 var ErrNoBlank = errors.New("there is no blank left\nthe next weld is the test piece")
@@ -188,7 +208,7 @@ func (s *Sitting) weld(n int) (scoring.Verdict, error) {
 		p.Answer = nil
 		return v, err
 	}
-	p.Digest = digest(v)
+	p.Digest, p.Typed = digest(v), nil
 	return v, nil
 }
 

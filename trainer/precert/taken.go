@@ -62,6 +62,8 @@ type Part struct {
 	Scenario string            `json:"scenario"`
 	Task     weld.Task         `json:"task"`
 	Answer   map[string]string `json:"answer"` // field key to exact text; none until it was committed to
+	Typed    map[string]string `json:"typed"`  // so far, of the run in hand
+	Units    weld.System       `json:"units"`  // of bare numbers in Typed: 0 metric, 1 imperial
 	At       time.Time         `json:"at"`
 	Digest   string            `json:"digest"` // SHA-256 of the verdict; empty until it is welded
 }

@@ -64,7 +64,10 @@ func spent(d time.Duration) string {
 
 // verdict is the result in capitals.
 func (p Paper) verdict() string {
-	if p.Outcome.Pass {
+	switch {
+	case !p.Taken.Done:
+		return "NOT FINISHED"
+	case p.Outcome.Pass:
 		return "WOULD PASS"
 	}
 	return "DOES NOT PASS"
@@ -112,12 +115,8 @@ func (p Paper) facts() [][]string {
 	if t.Seed != 0 {
 		conditions = fmt.Sprintf("drawn, seed %d", t.Seed)
 	}
-	over := ""
-	if !t.Done {
-		over = "; NOT FINISHED"
-	}
 	return append(rows, []string{"time lost", lost}, []string{"blanks", fmt.Sprintf("%d of %d used to set up on", t.Used, t.Blanks)},
-		[]string{"conditions", conditions}, []string{"program", "puddlewise " + t.Program + ", model " + t.Model + over}, []string{"paper made", p.Made.Format(time.DateOnly)})
+		[]string{"conditions", conditions}, []string{"program", "puddlewise " + t.Program + ", model " + t.Model}, []string{"paper made", p.Made.Format(time.DateOnly)})
 }
 
 // covers says what the test would qualify for, were it one.
@@ -135,7 +134,7 @@ func (p Paper) covers(t precert.Taken) []block {
 		heading = "It qualifies for nothing; had it passed"
 	}
 	out := []block{{heading: heading, table: rows, widths: []float64{18, 27, 26, 29}, head: true}}
-	if due := test.Code.Validity(t.Ended); due != nil {
+	if due := test.Code.Validity(t.Ended); due != nil && p.Outcome.Pass {
 		rows := [][]string{{"date", "what", "by"}}
 		for _, d := range due {
 			rows = append(rows, []string{d.On.Format(time.DateOnly), d.What, d.Source})

@@ -38,7 +38,7 @@ func TestPaperHTML(t *testing.T) {
 	require.NoError(t, PaperHTML(&b, paper(false)))
 	for _, want := range []string{
 		"<h1>PRACTICE RECORD. IT CERTIFIES NOTHING.</h1>", "size: A4", "licensed examiner", "Butt &lt;in&gt; sheet", "Result: DOES NOT PASS", "It qualifies for nothing; had it passed",
-		"35 min 00 s in all", "25 min 00 s of 30 min 00 s", "1 of 2 used", "FAIL at 12 mm", "NO: needs a new procedure", "Doubt: weld 1 of 2", "Not welded.", "<polygon", "2026-09-04", "drawn, seed 3",
+		"35 min 00 s in all", "25 min 00 s of 30 min 00 s", "1 of 2 used", "FAIL at 12 mm", "NO: needs a new procedure", "Doubt: weld 1 of 2", "Not welded.", "<polygon", "drawn, seed 3",
 	} {
 		assert.Contains(t, b.String(), want)
 	}
@@ -49,7 +49,12 @@ func TestPaperHTML(t *testing.T) {
 	assert.Contains(t, b.String(), "size: letter")
 	assert.Contains(t, b.String(), "What such a test would qualify for")
 	assert.NotContains(t, b.String(), "Doubt")
+	assert.Contains(t, b.String(), "2026-09-04", "the dates that would follow")
 	assert.NotContains(t, b.String(), "http", "it needs nothing from elsewhere")
+	b.Reset()
+	p.Taken.Done = false
+	require.NoError(t, PaperHTML(&b, p))
+	assert.Contains(t, b.String(), "Result: NOT FINISHED")
 }
 
 // The same paper gives the same bytes, on the sheet that was asked for.
