@@ -35,7 +35,7 @@ checks the results by welding every coupon again, and reads the class's table.` 
 		Args: noArguments,
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	cmd.AddCommand(newDrillList(a), newDrillCheck(a), newDrillNew(a), newDrillRun(a), newDrillShow(a), newDrillVerify(a), newDrillReport(a), newDrillDebrief(a))
+	cmd.AddCommand(newDrillList(a), newDrillCheck(a), newDrillNew(a), newDrillRun(a), newDrillShow(a), newDrillVerify(a), newDrillReport(a), newDrillDebrief(a), newDrillForget(a))
 	return cmd
 }
 
@@ -217,7 +217,7 @@ stands still while it is closed, and the result says how often and how long that
 
 With --roster a class takes turns at one machine: a CSV file, names under a head that
 says name, other columns are left alone; --out is then a folder. Names are only what
-you typed; puddlewise record forget and deleting the results remove a learner.
+you typed; puddlewise drill forget and record forget --learner remove a learner.
 
 With --key the result is sealed with the class key, a file only the instructor and
 the class's machines have. A seal shows a later change by anyone without that file.

@@ -1,10 +1,12 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"io"
 	"math"
 	"runtime"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -14,6 +16,7 @@ import (
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/report"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
 )
 
 type drillReportOptions struct {
@@ -28,12 +31,14 @@ func newDrillReport(a *app) *cobra.Command {
 		Use:   "report FILE|DIR... [--html FILE|--csv FILE|--json]",
 		Short: "The class's table",
 		Long: `Print the class's table: each learner and joint, how hard each joint was and how well
-it tells learners apart, and what went wrong most. As a page (--html) also the
-settings of every learner on the joint's window, without names. Nothing is welded
-again but the windows: puddlewise drill verify does that.
+it tells learners apart, what went wrong most, and what each learner needs next. As
+a page (--html) also how each stands in each skill, and the settings of every learner
+on the windows of the hardest joints, without names. Nothing is welded again but the
+windows: puddlewise drill verify does that.
 
 With --json, one object: drill, learners (learner, passed, coupons, minutes, away,
-done, finding, joints), joints (scenario, tried, passed, tells, finding), findings.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+done, finding, joints, next, skills), joints (scenario, tried, passed, tells,
+finding), findings.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise drill report results --html monday.html",
 		Args:    someFiles("puddlewise drill report results"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
@@ -59,18 +64,18 @@ func (o *drillReportOptions) run(names []string) error {
 	if err != nil {
 		return err
 	}
-	c := report.Class{Table: drill.NewTable(all), Titles: map[string]string{}}
+	c := report.Class{Table: drill.NewTable(all), Needs: drill.NewNeeds(all, joints), Titles: map[string]string{}}
 	for _, sc := range joints {
 		c.Titles[sc.ID] = sc.Title
 	}
 	if o.JSON {
-		return printJSON(o.Out, newClassJSON(c.Table))
+		return printJSON(o.Out, newClassJSON(c.Table, c.Needs))
 	}
 	if o.CSV != "" {
 		return o.toFile(o.Out, o.CSV, func(w io.Writer) error { return report.ClassCSV(w, c) })
 	}
 	if o.HTML != "" {
-		if c.Plots, err = plots(c.Table, all, joints); err != nil {
+		if c.Plots, err = plots(all, joints); err != nil {
 			return err
 		}
 		return o.toFile(o.Out, o.HTML, func(w io.Writer) error { return report.ClassHTML(w, c, system) })
@@ -82,28 +87,39 @@ func (o *drillReportOptions) run(names []string) error {
 // second or two.
 const mostPlots = 4
 
-// plots maps the joints that gave most trouble, around the joint's own good answer.
-func plots(t drill.Table, all []drill.Checked, joints []scenarios.Scenario) ([]report.ClassPlot, error) {
+// plots maps the joints that gave most trouble, around the best coupon, over the two
+// settings that the most common fault hangs on.
+func plots(all []drill.Checked, joints []scenarios.Scenario) ([]report.ClassPlot, error) {
+	talks := drill.Talks(all)
+	slices.SortStableFunc(talks, func(a, b drill.Talk) int { return cmp.Compare(a.Passed, b.Passed) })
 	var out []report.ClassPlot
-	for _, row := range t.Hardest() {
-		sc, err := scenarios.Find(joints, row.Scenario)
-		if err != nil || len(out) == mostPlots {
+	for _, t := range talks {
+		center := cmp.Or(t.Best, t.Worst)
+		sc, err := scenarios.Find(joints, t.Scenario)
+		if err != nil || center == nil || len(out) == mostPlots {
 			continue
 		}
-		x, y := "amps", "travel"
-		w, err := scoring.MapWindow(sc.Task, sc.Model, x, y, session.Cores(context.Background(), runtime.GOMAXPROCS(0)))
+		around, err := center.Settings()
 		if err != nil {
-			return nil, err
+			continue // verify tells of it
 		}
-		p := report.ClassPlot{Scenario: sc.ID, Window: w}
-		for _, a := range drill.First(all, sc.ID) {
+		pairs := session.Pairs(sc.Ask, around, t.Finding)
+		if len(pairs) == 0 {
+			continue
+		}
+		w, err := scoring.MapWindow(t.Task, around, pairs[0].X, pairs[0].Y, session.Cores(context.Background(), runtime.GOMAXPROCS(0)))
+		if err != nil {
+			continue // a task that cannot be welded; verify tells of it
+		}
+		p := report.ClassPlot{Scenario: sc.ID, Window: w, Others: t.Others}
+		for _, a := range t.Answers {
 			answer, err := a.Settings()
 			if err != nil {
-				continue // verify tells of it
+				continue
 			}
-			vx, _ := w.X.Value(answer)
-			vy, _ := w.Y.Value(answer)
-			p.Points = append(p.Points, report.ClassPoint{X: vx, Y: vy, Passed: a.Passed})
+			x, _ := w.X.Value(answer)
+			y, _ := w.Y.Value(answer)
+			p.Points = append(p.Points, view.ChartPoint{X: x, Y: y, Passed: a.Passed})
 		}
 		out = append(out, p)
 	}
@@ -118,14 +134,22 @@ type classJSON struct {
 }
 
 type classLearnerJSON struct {
-	Learner string          `json:"learner"`
-	Passed  int             `json:"passed"`
-	Coupons int             `json:"coupons"`
-	Minutes float64         `json:"minutes"`
-	Away    int             `json:"away"`
-	Done    bool            `json:"done"`
-	Finding string          `json:"finding"`
-	Joints  []classMarkJSON `json:"joints"`
+	Learner string           `json:"learner"`
+	Passed  int              `json:"passed"`
+	Coupons int              `json:"coupons"`
+	Minutes float64          `json:"minutes"`
+	Away    int              `json:"away"`
+	Done    bool             `json:"done"`
+	Finding string           `json:"finding"`
+	Joints  []classMarkJSON  `json:"joints"`
+	Next    []string         `json:"next"` // skills
+	Skills  []classSkillJSON `json:"skills"`
+}
+
+type classSkillJSON struct {
+	Skill  string `json:"skill"`
+	Passed int    `json:"passed"`
+	Of     int    `json:"of"`
 }
 
 type classMarkJSON struct {
@@ -147,12 +171,17 @@ type classFindingJSON struct {
 	Coupons int    `json:"coupons"`
 }
 
-func newClassJSON(t drill.Table) classJSON {
+func newClassJSON(t drill.Table, n drill.Needs) classJSON {
 	out := classJSON{Drill: t.Drill, Learners: []classLearnerJSON{}, Joints: []classJointJSON{}, Findings: []classFindingJSON{}}
-	for _, l := range t.Learners {
-		row := classLearnerJSON{l.Learner, l.Passed, l.Coupons, round(l.Minutes, 10), l.Away, l.Done, l.Finding, []classMarkJSON{}}
+	for k, l := range t.Learners {
+		row := classLearnerJSON{l.Learner, l.Passed, l.Coupons, round(l.Minutes, 10), l.Away, l.Done, l.Finding, []classMarkJSON{}, append([]string{}, n.Learners[k].Next...), []classSkillJSON{}}
 		for i, m := range l.Joints {
 			row.Joints = append(row.Joints, classMarkJSON{t.Joints[i].Scenario, m.Tries, m.Passed})
+		}
+		for i, m := range n.Learners[k].Marks {
+			if m.Of > 0 {
+				row.Skills = append(row.Skills, classSkillJSON{n.Skills[i], m.Passed, m.Of})
+			}
 		}
 		out.Learners = append(out.Learners, row)
 	}

@@ -187,13 +187,6 @@ func correlation(x, y []float64) float64 {
 	return xy / math.Sqrt(xx*yy)
 }
 
-// Hardest gives the joints that the fewest passed first.
-func (t Table) Hardest() []JointRow {
-	out := slices.Clone(t.Joints)
-	slices.SortStableFunc(out, func(a, b JointRow) int { return cmp.Compare(a.Passed, b.Passed) })
-	return out
-}
-
 // First gives each result's first coupon at a joint.
 func First(all []Checked, id string) []Attempt {
 	var out []Attempt

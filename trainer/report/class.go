@@ -22,6 +22,7 @@ import (
 // Class is a drill's table, with what a page draws beside it.
 type Class struct {
 	drill.Table
+	Needs  drill.Needs
 	Titles map[string]string // of the joints, by id; may lack some
 	Plots  []ClassPlot       // may be none
 }
@@ -30,13 +31,8 @@ type Class struct {
 type ClassPlot struct {
 	Scenario string
 	Window   *scoring.Window
-	Points   []ClassPoint
-}
-
-// ClassPoint is one learner's first coupon at a joint. It bears no name: a class looks at it.
-type ClassPoint struct {
-	X, Y   float64 // SI
-	Passed bool
+	Points   []view.ChartPoint // every learner's first coupon, without names: a class looks at it
+	Others   int               // learners who had another variation of the joint
 }
 
 func (c Class) joint(id string) string { return strings.TrimSpace(id + "  " + c.Titles[id]) }
@@ -88,10 +84,26 @@ func ClassText(out io.Writer, c Class) error {
 	if err := w.Flush(); err != nil {
 		return err
 	}
+	fmt.Fprintln(out)
+	fmt.Fprintln(w, "learner\tneeds next")
+	for _, l := range c.Needs.Learners {
+		fmt.Fprintf(w, "%s\t%s\n", l.Learner, next(l))
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
 	if len(c.Findings) > 0 {
 		fmt.Fprintf(out, "\nTo talk about: %s, on %s.\n", finding(c.Findings[0].Rule), view.Counted(c.Findings[0].Coupons, "coupon"))
 	}
 	return nil
+}
+
+// next says what a learner needs.
+func next(l drill.Need) string {
+	if l.Next == nil {
+		return "-"
+	}
+	return strings.Join(l.Next, ", ")
 }
 
 // ClassCSV writes a row a learner and joint.
@@ -175,8 +187,31 @@ func ClassHTML(out io.Writer, c Class, sys weld.System) error {
 		}
 		p("</ol>")
 	}
+	if len(c.Needs.Skills) > 0 {
+		p("<h2>Skills: joints passed of those welded, and what each needs next</h2>\n<table><tr><th>learner</th>")
+		for _, s := range c.Needs.Skills {
+			p("<th>%s</th>", e(s))
+		}
+		p("<th>needs next</th></tr>")
+		for _, l := range c.Needs.Learners {
+			p("<tr><td>%s</td>", e(l.Learner))
+			for _, m := range l.Marks {
+				text := ""
+				if m.Of > 0 {
+					text = fmt.Sprintf("%d of %d", m.Passed, m.Of)
+				}
+				p("<td>%s</td>", text)
+			}
+			p("<td>%s</td></tr>", e(next(l)))
+		}
+		p("</table>")
+	}
 	for _, plot := range c.Plots {
-		p("<figure><figcaption>%s: every learner's first coupon; a ring passed, a cross did not</figcaption>", e(c.joint(plot.Scenario)))
+		others := ""
+		if plot.Others > 0 {
+			others = fmt.Sprintf("; %s had another variation", view.Counted(plot.Others, "learner"))
+		}
+		p("<figure><figcaption>%s: every learner's first coupon; a ring passed, a cross did not%s</figcaption>", e(c.joint(plot.Scenario)), others)
 		plotSVG(&b, plot, sys)
 		p("</figure>")
 	}
@@ -217,7 +252,7 @@ func plotSVG(out io.Writer, c ClassPlot, sys weld.System) {
 		return math.Min(1, math.Max(0, at))
 	}
 	points := slices.Clone(c.Points)
-	slices.SortFunc(points, func(a, b ClassPoint) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
+	slices.SortFunc(points, func(a, b view.ChartPoint) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
 	for _, pt := range points {
 		x := left + int(math.Round(place(w.Xs, pt.X)*float64(cell*(across-1)))) + cell/2
 		y := top + cell*up - cell/2 - int(math.Round(place(w.Ys, pt.Y)*float64(cell*(up-1))))
