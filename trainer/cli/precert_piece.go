@@ -91,9 +91,10 @@ allowed, some blanks to set up on, no hints, and the test piece once. --seed dra
 conditions: gap, draught, the part's temperature. Each weld is then held to the
 procedure and inspected as a test piece of ISO 9606-1; the line that fails decides.
 
-Every field is on disk once it is left, every weld before it is shown. After quitting or a crash the same command
-goes on where it was, on the same test piece; the time away stands on the paper. On a
-machine that is locked to a test (puddlewise precert lock) nothing need follow.
+Every field is on disk once it is left, every weld before it is shown. After quitting
+or a crash the same command goes on where it was, on the same test piece; the time
+away stands on the paper. On a machine that is locked to a test (puddlewise precert
+lock) nothing need follow.
 
 A restart in the middle is welded as two runs, the second on the heat of the first:
 the model lays no run over another's crater. It practises judgement, not hand skill,
