@@ -26,11 +26,11 @@ func newPrecertList(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "list",
 		Short: "The test pieces to practise on",
-		Long:  `List the test pieces that ship; each may be welded by its id. One of your own is a
+		Long: `List the test pieces that ship; each may be welded by its id. One of your own is a
 YAML file: title, designation, procedure (an id), time (30 min), blanks, and welds, a
 list of joint (an id of the bank, or a joint written out as in puddlewise new joint)
 and restart (yes: stopped and restarted in the middle).` + exitCodes(exitDone, exitUsage),
-		Args:  noArguments,
+		Args: noArguments,
 		RunE: func(*cobra.Command, []string) error {
 			all, err := precert.Pieces()
 			if err != nil {

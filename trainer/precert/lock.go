@@ -77,10 +77,10 @@ func (l Lock) Write(name string) error { return writeWhole(name, l) }
 
 // ReadLock reads the lock that is on; ok is false when there is none.
 func ReadLock(name string) (l Lock, ok bool, err error) {
-	raw, err := os.ReadFile(name)
-	if errors.Is(err, os.ErrNotExist) {
+	if _, err := os.Stat(name); err != nil { // nor is there one where there is no folder for it
 		return Lock{}, false, nil
 	}
+	raw, err := os.ReadFile(name)
 	if err == nil {
 		dec := json.NewDecoder(bytes.NewReader(raw))
 		dec.DisallowUnknownFields()
