@@ -202,7 +202,7 @@ func (r *runner) choose() (at int, seed int64, err error) {
 		case text == "next" && proposed.ok:
 			return r.index(proposed.Scenario.ID), proposed.Seed, nil
 		case word == "ask" && r.opt.Questions != nil:
-			if err := r.questions(strings.TrimSpace(rest)); err != nil && !errors.Is(err, errBack) {
+			if err := r.questions(strings.TrimSpace(rest)); !errors.Is(err, errBack) { // it ends with an error alone
 				return 0, 0, err
 			}
 			td, proposed = r.todo()

@@ -166,7 +166,8 @@ func TestDesignationsRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		of := func(words ...string) string { return rapid.SampledFrom(words).Draw(t, "word") }
 		s := of("", "ISO 9606-1 ") + of("141", "142", "111") + " " + of("T D", "P ")
-		product, rest, _ := strings.Cut(s, " T D")
+		product, _, _ := strings.Cut(s, " T D")
+		var rest string
 		if product == s {
 			rest = " P BW FM5 S s" + of("0.8", "1.6", "12") + " " + of("PA", "PF") + of(" ss nb", " bs", "")
 			s = strings.TrimSuffix(s, " P ")
