@@ -170,6 +170,7 @@ aim: >
 #   choose: {skill: choosing amps, metal: 304, level: 2, count: 5}
 joints: [B-01, T-01]
 order: fixed             # or shuffled: each learner has an order of their own
+# kinds: [weld, spot]    # joint by joint, over and over: weld, or a question of puddlewise ask
 variations: none         # or same: other numbers, the same for all; own: for each their own
 
 # What is asked. Left out: what each joint asks by itself.
@@ -295,7 +296,7 @@ func (o *drillRunOptions) run(name string) error {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
 	err = plain.RunDrill(ctx, plain.Options{
-		In: o.In, Out: o.app.Out, Settings: settings, Now: o.env.Now, Echo: !o.terminal().In,
+		In: o.In, Out: o.app.Out, Settings: settings, Now: o.env.Now, Echo: !o.terminal().In, Questions: o.desk(joints, store),
 		NewSession: func(sc scenarios.Scenario) *session.Session {
 			return session.New(sc, session.Options{
 				Judge: scoring.Judge, Save: scoring.Save, Map: scoring.MapWindow, Recorder: store, System: settings.Units,
@@ -480,7 +481,7 @@ func (o *drillVerifyOptions) run(names []string) error {
 	}
 	ctx := context.Background()
 	doubts := drill.Check(all, drill.Against{
-		Drill: d, Key: key, Bank: joints, Vary: varied(ctx), Judge: scoring.Judge, Par: session.Cores(ctx, runtime.GOMAXPROCS(0)),
+		Drill: d, Key: key, Bank: joints, Vary: varied(ctx), Judge: scoring.Judge, Desk: o.desk(joints, nil), Par: session.Cores(ctx, runtime.GOMAXPROCS(0)),
 	})
 	out := drillVerifyJSON{Results: len(all), Doubts: []doubtJSON{}}
 	for _, r := range all {

@@ -31,7 +31,8 @@ func newDrillShow(a *app) *cobra.Command {
 		Long: `Take a class through a drill before one screen, line by line: the joint and the time
 left, one agreed answer or a show of hands (60 A: 7, 90 A: 4), the coupon of what
 had the most hands, what went wrong by hands, the verdict, the smallest change that
-holds, and on request the window around the answer. Nothing is kept.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+holds, and on request the window around the answer. Every joint is welded, also one
+the drill asks a question at. Nothing is kept.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise drill show amps-first",
 		Args:    oneFile("a drill of puddlewise drill list, or a file"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args[0]) },

@@ -21,6 +21,7 @@ import (
 	"puddlewise/scenarios/strict"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session/question"
 )
 
 // Drill is what an instructor wants a class to do.
@@ -29,9 +30,10 @@ type Drill struct {
 	Title    string
 	Aim      string // what it is for, said to the class first
 	Joints   []string
-	Choose   Choose // when Joints names none
-	Shuffled bool   // each learner gets an order of their own
-	Varied   string // none, same for all or own: whether joints are variations, and whose
+	Choose   Choose          // when Joints names none
+	Shuffled bool            // each learner gets an order of their own
+	Varied   string          // none, same for all or own: whether joints are variations, and whose
+	Kinds    []question.Kind // joint by joint, over and over; nil: every joint is welded
 	Ask      []string
 	Hints    bool
 	Tries    int           // coupons at a joint
@@ -102,7 +104,7 @@ func Parse(name string, data []byte) (Drill, error) {
 	}
 	sum := sha256.Sum256(data)
 	d := Drill{ID: idOf(name), Hash: hex.EncodeToString(sum[:])}
-	m := doc.Root("title", "aim", "joints", "choose", "order", "variations", "ask", "hints", "tries", "time", "pass")
+	m := doc.Root("title", "aim", "joints", "choose", "order", "variations", "kinds", "ask", "hints", "tries", "time", "pass")
 	d.Title, _ = m.Need("title", "title: Amps for the wall").Words(80)
 	d.Aim, _ = m.Need("aim", "one or two sentences, said to the class first").Words(600)
 	joints, choose := m.Get("joints"), m.Get("choose")
@@ -125,6 +127,7 @@ func Parse(name string, data []byte) (Drill, error) {
 	if v := m.Get("variations"); v.Given() {
 		d.Varied, _ = v.OneOf([]string{VariedNone, VariedSame, VariedOwn})
 	}
+	d.Kinds = readKinds(m.Get("kinds"))
 	d.Ask = readAsk(m.Get("ask"))
 	d.Hints = true
 	if hints := m.Get("hints"); hints.Given() {

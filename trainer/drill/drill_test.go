@@ -18,6 +18,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
 )
 
 func bank(t testing.TB) []scenarios.Scenario {
@@ -45,6 +46,7 @@ joints: [B-01, b-01]
 choose: {count: 3}
 order: random
 ask: [amps, amsp]
+kinds: [weld, spto]
 tries: 11
 time: {joint: 4 minutes, whole: 9 h}
 pass: {oxide: 101}
@@ -52,7 +54,7 @@ key: 1
 `))
 	require.Error(t, err)
 	for _, want := range []string{
-		"aim: is missing", "d.yaml:2: joints[2]: b-01 stands here twice", "choose: joints are named already", "order", "ask[2]", "did you mean amps",
+		"aim: is missing", "d.yaml:2: joints[2]: b-01 stands here twice", "choose: joints are named already", "order", "ask[2]", "did you mean amps", "kinds[2]", "did you mean spot",
 		"tries", "time.joint", `time.whole: "9 h" is no time`, "pass.oxide", `no key "key"`,
 	} {
 		assert.Contains(t, err.Error(), want)
@@ -318,6 +320,34 @@ func TestVariationsAreDrawnByTheDrill(t *testing.T) {
 	all[0].Attempts[0].Seed = 0
 	all[0].Attempts[0].Task = bank(t)[0].Task
 	assert.Contains(t, strings.Join(c.check(all), "\n"), "is of a joint that was changed")
+}
+
+// A joint's kind goes by its place in the drill, whatever order a learner has.
+func TestKindsComeJointByJoint(t *testing.T) {
+	c := newClass(t, "kinds: [weld, spot]\norder: shuffled\n")
+	assert.Equal(t, Weld, c.drill.KindOf(bank(t), "B-01"))
+	assert.Equal(t, question.Spot, c.drill.KindOf(bank(t), "B-02"))
+	r, _, err := c.open("Ann")
+	require.NoError(t, err)
+	q := &question.Question{Kind: question.Spot, Seed: r.QuestionSeed("B-02"), Scenario: scenarios.Scenario{ID: "B-02"}, Rules: []string{"keyhole"}}
+	for range 2 {
+		sc, _ := r.Next()
+		if sc.ID == "B-01" {
+			c.weld(r, 55)
+			continue
+		}
+		taken, err := r.TakeAnswer(q, []string{"1", "2"}, weld.Metric, question.Result{Right: []bool{true, false}})
+		require.NoError(t, err)
+		assert.True(t, taken)
+	}
+	all := c.handIn("Ann")
+	assert.True(t, all[0].Done)
+	assert.Empty(t, c.check(all))
+	assert.Equal(t, []Count{{"keyhole", 1}}, NewTable(all).Findings)
+	all[0].Answers[0].Seed++
+	assert.Contains(t, strings.Join(c.check(all), "\n"), "question 1, B-02 is another than the drill asks")
+	all[0].Answers = append(all[0].Answers, all[0].Answers[0])
+	assert.Contains(t, strings.Join(c.check(all), "\n"), "question 2, B-02 is answered twice")
 }
 
 func TestAResultThatIsNoneIsRefused(t *testing.T) {

@@ -62,9 +62,9 @@ func NewNeeds(all []Checked, bank []scenarios.Scenario) Needs {
 				continue
 			}
 			for _, r := range all {
-				for _, a := range r.Attempts {
-					if r.Learner == l.Learner && a.Scenario == joints[i].ID && len(a.Findings) > 0 {
-						told[learner.TellsOf(a.Findings[0], joints[i].Skills)[0]]++
+				for _, a := range r.Tried() {
+					if r.Learner == l.Learner && a.Scenario == joints[i].ID && a.Rule != "" {
+						told[learner.TellsOf(a.Rule, joints[i].Skills)[0]]++
 					}
 				}
 			}

@@ -36,7 +36,8 @@ type Result struct {
 	Here     string    `json:"here"`   // the joint in hand, and how long it has been
 	HereFor  float64   `json:"here_s"`
 	Attempts []Attempt `json:"attempts"`
-	Seal     string    `json:"seal"` // HMAC-SHA256 with the class key of everything else; empty without one
+	Answers  []Answer  `json:"answers,omitempty"` // to questions
+	Seal     string    `json:"seal"`              // HMAC-SHA256 with the class key of everything else; empty without one
 }
 
 // Away is a time in which the drill was closed.

@@ -15,18 +15,20 @@ import (
 // another Run opened on the same file goes on where it was. Its clock stands still
 // while it is closed; the time away stands in the result.
 type Run struct {
-	drill  Drill
-	joints []scenarios.Scenario // as the bank has them
-	made   map[string]scenarios.Scenario
-	vary   Vary
-	file   string
-	key    []byte
-	now    func() time.Time
-	r      Result
-	begun  time.Time     // of this sitting
-	before time.Duration // worked before it
-	came   time.Time     // to the joint in hand, or to this sitting
-	used   time.Duration // of the joint's time before that
+	drill   Drill
+	joints  []scenarios.Scenario // as the bank has them
+	bank    []scenarios.Scenario
+	unasked []string // joints that give no question of their kind
+	made    map[string]scenarios.Scenario
+	vary    Vary
+	file    string
+	key     []byte
+	now     func() time.Time
+	r       Result
+	begun   time.Time     // of this sitting
+	before  time.Duration // worked before it
+	came    time.Time     // to the joint in hand, or to this sitting
+	used    time.Duration // of the joint's time before that
 }
 
 // Sitting is what Open needs from outside.
@@ -49,7 +51,7 @@ func Open(d Drill, s Sitting) (run *Run, resumed bool, err error) {
 	if err != nil {
 		return nil, false, err
 	}
-	r := &Run{drill: d, joints: joints, made: map[string]scenarios.Scenario{}, vary: s.Vary, file: s.File, key: s.Key, now: s.Now}
+	r := &Run{drill: d, joints: joints, bank: s.Bank, made: map[string]scenarios.Scenario{}, vary: s.Vary, file: s.File, key: s.Key, now: s.Now}
 	t := r.clock()
 	r.begun, r.came = t, t
 	old, err := ReadResult(s.File)
@@ -95,9 +97,10 @@ func (r *Run) Done() (done, all int) {
 	return done, len(r.joints)
 }
 
-// Tries gives how many coupons of a joint have been welded, and whether one passed.
+// Tries gives how many coupons of a joint have been welded or questions answered, and
+// whether one passed.
 func (r *Run) Tries(id string) (used int, passed bool) {
-	for _, a := range r.r.Attempts {
+	for _, a := range r.r.Tried() {
 		if a.Scenario == id {
 			used++
 			passed = passed || a.Passed
@@ -109,7 +112,7 @@ func (r *Run) Tries(id string) (used int, passed bool) {
 // finished says whether a joint takes no more coupons.
 func (r *Run) finished(id string) bool {
 	used, passed := r.Tries(id)
-	return passed || used >= r.drill.Tries || slices.Contains(r.r.Left, id)
+	return passed || used >= r.drill.Tries || used > 0 && r.Kind(id) != Weld || slices.Contains(r.r.Left, id)
 }
 
 // Next gives the joint in hand and starts its clock when it is a new one; ok is false
@@ -123,6 +126,9 @@ func (r *Run) Next() (sc scenarios.Scenario, ok bool) {
 			continue
 		}
 		made, ok := r.made[j.ID]
+		if r.Kind(j.ID) != Weld {
+			made, ok = j, true
+		}
 		if !ok { // a variation takes a second or two to draw
 			made = r.drill.Make(j, r.r.Learner, r.vary)
 			r.made[j.ID] = made

@@ -69,7 +69,7 @@ func NewTable(all []Checked) Table {
 		row.Away += len(r.Away)
 		row.Done = row.Done && r.Done
 		row.Coupons += len(r.Attempts)
-		for _, a := range r.Attempts {
+		for _, a := range r.Tried() {
 			if !slices.Contains(joints, a.Scenario) {
 				joints = append(joints, a.Scenario)
 			}
@@ -85,13 +85,12 @@ func NewTable(all []Checked) Table {
 			if r.Learner != name {
 				continue
 			}
-			for _, a := range r.Attempts {
+			for _, a := range r.Tried() {
 				m := &row.Joints[slices.Index(joints, a.Scenario)]
 				m.Tries++
 				if a.Passed {
 					m.Passed = true
-				} else if len(a.Findings) > 0 {
-					rule := a.Findings[0]
+				} else if rule := a.Rule; rule != "" {
 					own[rule]++
 					found[rule]++
 					if byJoint[a.Scenario] == nil {

@@ -1,6 +1,7 @@
 package drill
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -8,6 +9,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
 )
 
 // Doubt is what is wrong with a result.
@@ -29,6 +31,7 @@ type Against struct {
 	Bank  []scenarios.Scenario // what joints are made from again
 	Vary  Vary
 	Judge session.Judge
+	Desk  *question.Desk // nil: questions are not made again
 	Par   scoring.Parallel
 }
 
@@ -77,6 +80,7 @@ func Check(all []Checked, by Against) []Doubt {
 		}
 	}
 	doubts = append(doubts, remake(all, by)...)
+	doubts = append(append(doubts, twice(all)...), asked(context.Background(), all, by)...)
 	return append(doubts, reweld(all, by)...)
 }
 

@@ -18,7 +18,7 @@ type Turn func(learner string) (run *drill.Run, resumed bool, err error)
 
 // RunDrill takes learners through a drill, one after the other at the same machine, each
 // until it is over or the learner leaves; what has been welded is kept either way. Of
-// opt, Bank, Start and Questions are not used.
+// opt, Bank and Start are not used; a drill with questions needs Questions.
 func RunDrill(ctx context.Context, opt Options, learners []string, turn Turn) error {
 	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt, filter: view.Filter{}, drilled: true}
 	if !opt.Settings.CautionsSeen {
@@ -71,12 +71,70 @@ func (r *runner) drill(run *drill.Run, resumed bool) error {
 		if !ok {
 			break
 		}
+		if run.Kind(sc.ID) != drill.Weld {
+			if err := r.drillQuestion(run, sc); err != nil {
+				return err
+			}
+			continue
+		}
 		if err := r.drillJoint(run, sc); err != nil {
 			return err
 		}
 	}
 	r.drillEnd(run)
 	return nil
+}
+
+// drillQuestion asks the question of a joint, once.
+func (r *runner) drillQuestion(run *drill.Run, sc scenarios.Scenario) error {
+	desk, sys := r.opt.Questions, r.opt.Settings.Units
+	done, all := run.Done()
+	r.gap()
+	r.say(0, fmt.Sprintf("Joint %d of %d: a question. %s", done+1, all, timeLeft(run.Left())))
+	r.say(0, "Welding ...")
+	q, err := desk.Compose(r.ctx, run.Kind(sc.ID), sc.ID, run.QuestionSeed(sc.ID))
+	if r.ctx.Err() != nil {
+		return r.ctx.Err()
+	}
+	if err != nil {
+		r.say(0, "It gives no such question: it is welded.")
+		run.Unasked(sc.ID)
+		return nil
+	}
+	r.lookAt(q, sys)
+	for {
+		replies, err := r.replies(q)
+		switch {
+		case errors.Is(err, errBack):
+			r.say(0, "This is where the question begins; skip leaves it.")
+			continue
+		case errors.Is(err, errSkip):
+			return run.Leave()
+		case err != nil:
+			return err
+		}
+		res, err := desk.Check(r.ctx, q, replies, sys)
+		if r.ctx.Err() != nil {
+			return r.ctx.Err()
+		}
+		if err != nil {
+			r.say(2, err.Error())
+			continue
+		}
+		taken, err := run.TakeAnswer(q, replies, sys, res)
+		if err != nil {
+			return err
+		}
+		if !taken {
+			r.say(0, "The time is up: this answer does not count.")
+			return nil
+		}
+		r.result(q, replies, res, sys)
+		if err := desk.Record(q, replies, res, r.opt.Settings.Name); err != nil {
+			r.say(0, "! "+err.Error())
+		}
+		return nil
+	}
 }
 
 // drillJoint welds at one joint until it is passed, left, or takes no more.
@@ -174,7 +232,7 @@ func spell(d time.Duration) string {
 func (r *runner) drillEnd(run *drill.Run) {
 	res := run.Result()
 	passed := map[string]bool{}
-	for _, a := range res.Attempts {
+	for _, a := range res.Tried() {
 		passed[a.Scenario] = passed[a.Scenario] || a.Passed
 	}
 	n := 0

@@ -54,33 +54,12 @@ func (r *runner) question(kind question.Kind, joint string, seed int64) (again b
 		return false, nil
 	}
 	r.lookAt(q, sys)
-	var replies []string
-	for len(replies) < len(q.Parts) {
-		i := len(replies)
-		r.part(q, i, sys)
-		text, err := r.ask(replyPrompt(q, replies, sys))
-		if err == errBack && i > 0 {
-			replies = replies[:i-1]
-			continue
-		}
-		if err == errBack {
-			return false, nil
-		}
-		if err != nil {
-			return false, err
-		}
-		if text == "?" {
-			r.say(2, "Look at what is to be seen and at the numbers: where do they change, and what would make them change there?")
-			continue
-		}
-		if text = view.PickOption(q, i, text, sys); text == "" {
-			continue
-		}
-		if err := q.Accept(replies, text, sys); err != nil {
-			r.say(2, problem(err))
-			continue
-		}
-		replies = append(replies, text)
+	replies, err := r.replies(q)
+	if err == errBack {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
 	}
 	if q.Parts[len(q.Parts)-1].Typed {
 		r.say(0, "Welding ...")
@@ -112,6 +91,39 @@ func (r *runner) question(kind question.Kind, joint string, seed int64) (again b
 			r.say(2, "next asks another question of this kind, back chooses another kind, quit leaves.")
 		}
 	}
+}
+
+// replies asks a question part by part; back before the first is errBack.
+func (r *runner) replies(q *question.Question) (replies []string, err error) {
+	sys := r.opt.Settings.Units
+	for len(replies) < len(q.Parts) {
+		i := len(replies)
+		r.part(q, i, sys)
+		text, err := r.ask(replyPrompt(q, replies, sys))
+		if err == errBack && i > 0 {
+			replies = replies[:i-1]
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		if text == "skip" && r.drilled {
+			return nil, errSkip
+		}
+		if text == "?" {
+			r.say(2, "Look at what is to be seen and at the numbers: where do they change, and what would make them change there?")
+			continue
+		}
+		if text = view.PickOption(q, i, text, sys); text == "" {
+			continue
+		}
+		if err := q.Accept(replies, text, sys); err != nil {
+			r.say(2, problem(err))
+			continue
+		}
+		replies = append(replies, text)
+	}
+	return replies, nil
 }
 
 // replyPrompt says what may be typed.
