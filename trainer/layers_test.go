@@ -42,6 +42,7 @@ var mayImport = []struct {
 	{"trainer/precert", "trainer/session trainer/learner trainer/record scenarios scoring", "a mode knows no screen"},
 	{"trainer/record", "trainer/record trainer/session scenarios/strict scoring", "the record keeps attempts; how they came about is not its business"},
 	{"trainer/learner", "trainer/learner trainer/session scenarios scoring", "the skill estimate is pure: it reads attempts and scenarios"},
+	{"trainer/arc", "scenarios scoring", "a live run is inputs and the model; a screen feeds it, it knows none"},
 	{"trainer/verify", "scenarios/strict scoring", "whoever doubts the model must see it alone, with no session around it"},
 	{"trainer/session", "trainer/session scenarios scoring", "the flow knows no screen and no file; it is handed a recorder"},
 	{"scenarios", "scenarios scoring/weld", "a scenario is data; if it knew the judge, the two could not be read apart"},

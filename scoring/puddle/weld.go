@@ -136,6 +136,7 @@ type run struct {
 	fronts  float64     // looks that PoolFront is the mean of
 	round   *weld.Round // of a seam around a tube; nil else
 	crowd   float64     // heat for each length of seam, against a flat sheet's
+	held    *Live       // the hand that holds the torch; nil where an answer does
 }
 
 func newRun(t weld.Task, a weld.Answer, g Grade) *run {
@@ -263,7 +264,26 @@ func (r *run) watch() {
 }
 
 func (r *run) weld() (*Bead, error) {
-	s, b := r.s, r.b
+	r.strike()
+	r.stand()
+	r.travel()
+	r.finish()
+	return r.end()
+}
+
+// end measures the coupon once all is cold enough.
+func (r *run) end() (*Bead, error) {
+	r.b.Closure = r.s.closure()
+	if !(r.b.Closure < maxClosure) {
+		return nil, ErrEnergy
+	}
+	r.measure()
+	return r.b, nil
+}
+
+// strike brings the part to where an arc is struck at the seam's start.
+func (r *run) strike() {
+	s := r.s
 	s.stored0 = s.energy()
 	r.warm()
 	r.bare = make([]float64, int(math.Round(float64(r.t.Seam)/stationEvery))+1)
@@ -282,15 +302,6 @@ func (r *run) weld() (*Bead, error) {
 		}
 		r.catchGap()
 	}
-	r.stand()
-	r.travel()
-	r.finish()
-	b.Closure = s.closure()
-	if !(b.Closure < maxClosure) {
-		return nil, ErrEnergy
-	}
-	r.measure()
-	return b, nil
 }
 
 // catchGap lets the arc's middle warm the bridge once the gap is closed.
@@ -305,15 +316,18 @@ func (r *run) catchGap() {
 	row.gapArc = share / row.area
 }
 
-// beat advances one step with the arc at x and current i, and looks at the pool.
+// beat advances one step with the arc at x and current i, 0 with the arc out, and looks at the pool.
 func (r *run) beat(x float64, i weld.Current) {
 	s := r.s
-	sigma := float64(Spread(r.a, i))
-	power := float64(float64(Absorbed(r.a, i)) * r.crowd)
-	across := float64(sigma * r.opening(x))
-	if math.Abs(across-r.aimed) > 0.005*across { // spreading the arc anew is work; below half a per cent it changes nothing
-		s.aim(r.j.torch, across, r.j.d)
-		r.aimed = across
+	power, sigma := 0.0, 1e-3
+	if i > 0 {
+		sigma = float64(Spread(r.a, i))
+		power = float64(float64(Absorbed(r.a, i)) * r.crowd)
+		across := float64(sigma * r.opening(x))
+		if math.Abs(across-r.aimed) > 0.005*across { // spreading the arc anew is work; below half a per cent it changes nothing
+			s.aim(r.j.torch, across, r.j.d)
+			r.aimed = across
+		}
 	}
 	s.refine(x-fineBehind, x+fineBefore)
 	s.step(power, x, sigma)
@@ -389,13 +403,18 @@ func (r *run) dabs(x, spacing float64) {
 	}
 	for x >= r.lastDab+spacing-eps {
 		r.lastDab += spacing
-		from := math.Max(r.bridged, r.x0)
-		// The rod meets the pool's front edge and its metal runs back to the last dab.
-		to := r.lastDab + math.Max(r.front(x), 0)
-		r.slot(r.lastDab, to-r.bridged)
-		if to > from {
-			r.deposit(from, to)
-		}
+		r.dab(r.lastDab, x, 0)
+	}
+}
+
+// dab puts the rod in at a place while the arc stands at x. The rod meets the pool's
+// front edge and its metal runs back to the last dab, over at least a length.
+func (r *run) dab(at, x, least float64) {
+	to := at + math.Max(r.front(x), 0)
+	from := math.Max(r.x0, math.Min(math.Max(r.bridged, r.x0), to-least))
+	r.slot(at, to-r.bridged)
+	if to > from {
+		r.deposit(from, to)
 	}
 }
 
@@ -411,7 +430,7 @@ func (r *run) deposit(from, to float64) {
 	}
 	r.s.deposit(targets, from, to)
 	r.lap.reset(from, to)
-	r.bridged = to
+	r.bridged = math.Max(r.bridged, to)
 }
 
 // front gives how far ahead of x the face is molten.
@@ -508,33 +527,34 @@ func (r *run) finish() {
 		share := 1 - 0.8*float64(k+1)/float64(n)
 		r.beat(r.x1, max(weld.Current(float64(float64(last)*share)), 5))
 	}
-	r.b.LastPool = r.lastPool()
-	r.cool()
+	r.b.LastPool = r.poolWidth(r.x1)
+	r.cool(r.x1)
 }
 
-// lastPool gives how wide the face is molten where the arc went out.
-func (r *run) lastPool() float64 {
-	behind, ahead := r.molten(r.x1, r.melt)
+// poolWidth gives how wide the face is molten where the arc stands at x, across the
+// middle of the pool.
+func (r *run) poolWidth(x float64) float64 {
+	behind, ahead := r.molten(x, r.melt)
 	if behind+ahead == 0 {
 		return 0
 	}
-	now := r.rec.nowAt(r.x1 + (ahead-behind)/2)
+	now := r.rec.nowAt(x + (ahead-behind)/2)
 	return now.profile(r.j.faceA).reach(r.melt) + now.profile(r.j.faceB).reach(r.melt)
 }
 
 // cool follows the crater until it no longer takes oxide, in steps half a second
 // long: within 3 % of ten times shorter ones from the first second on.
-func (r *run) cool() {
+func (r *run) cool(x float64) {
 	until := math.Min(coldEnough(r.t.A.Metal), coldEnough(r.t.B.Metal))
-	r.s.refine(r.x1, r.x1)
+	r.s.refine(x, x)
 	r.s.setStep(CoolEvery)
 	for len(r.b.Cooling) < coolPoints {
-		t := r.hottestNow(r.x1)
+		t := r.hottestNow(x)
 		r.b.Cooling = append(r.b.Cooling, t)
 		if t < until {
 			return
 		}
-		r.s.step(0, r.x1, 1e-3)
+		r.s.step(0, x, 1e-3)
 	}
 }
 
@@ -582,12 +602,19 @@ func (r *run) measure() {
 		if r.lap != nil {
 			st.Lap = r.lap.share(r.x0 + at)
 		}
+		if r.held != nil {
+			st.Current, shapes.fill = r.held.currentAt(k), r.held.fillAt(k)
+		}
 		st.Shape = shapes.of(&st)
 		b.Stations = append(b.Stations, st)
 		b.Peak = math.Max(b.Peak, st.FaceTemp)
 		b.PoolWidth = math.Max(b.PoolWidth, st.FaceA+st.FaceB)
 	}
 	i := (float64(r.a.CurrentAt(0)) + float64(r.a.CurrentAt(1))) / 2
+	if r.held != nil {
+		b.HeatInput = r.held.heatInput()
+		return
+	}
 	b.HeatInput = float64(float64(Volts(r.a, weld.Current(i)))*i) / float64(r.a.Travel)
 }
 

@@ -80,7 +80,7 @@ func newRoot(a *app) *cobra.Command {
 	root.AddCommand(
 		newPractice(a),
 		newJoints(a), newShow(a),
-		newWeld(a), newAsk(a),
+		newWeld(a), newArc(a), newAsk(a),
 		newCheck(a), newNew(a), newBank(a),
 		newRecord(a), newLearner(a), newPrecert(a), newDrill(a),
 		newVerify(a), newPicture(a), newWindow(a),

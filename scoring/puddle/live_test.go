@@ -1,0 +1,86 @@
+package puddle
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"puddlewise/scoring/weld"
+)
+
+func liveJoint() (weld.Task, weld.Answer) {
+	t := weld.Task{Joint: weld.SquareButt, Position: weld.PA, Seam: 0.02, RunOut: 0.01, PartTemp: weld.Celsius(20)}
+	t.A = weld.Member{Metal: weld.CarbonSteel, Thickness: 1.5e-3, Width: 0.03}
+	t.B = t.A
+	return t, weld.Defaults()
+}
+
+// Idle hands, odd hands: nothing breaks, and what was never struck is no coupon.
+func TestLiveOddHands(t *testing.T) {
+	task, a := liveJoint()
+	l := newLive(task, a, Coarse)
+	for _, in := range []Input{{Do: Move, Value: 1}, {Do: Dab}, {Do: Arc, Value: 0}} {
+		require.NoError(t, l.Do(in))
+		l.Step()
+	}
+	assert.Zero(t, l.Pool().At, "no seam lies behind an arc that was not struck")
+	_, _, err := l.Finish()
+	require.ErrorIs(t, err, ErrUnlit)
+
+	l = newLive(task, a, Coarse)
+	require.NoError(t, l.Do(Input{Do: Arc, Value: 1}))
+	require.NoError(t, l.Do(Input{Do: Dab}))
+	assert.True(t, l.Pool().Stuck, "a dab before the pool sticks")
+	l.Step()
+	for range 60 {
+		l.Step()
+	}
+	require.Greater(t, l.Pool().Width, 1e-3)
+	for range 4 { // four dabs at one place, then a jump past the end
+		require.NoError(t, l.Do(Input{Do: Dab}))
+	}
+	require.NoError(t, l.Do(Input{Do: Move, Value: 10}))
+	l.Step()
+	require.NoError(t, l.Do(Input{Do: Move, Value: 10}))
+	require.NoError(t, l.Do(Input{Do: Move, Value: 10}))
+	l.Step()
+	b, got, err := l.Finish()
+	require.NoError(t, err)
+	assert.Equal(t, 4, l.Dabs())
+	assert.InDelta(t, 0.02, l.Pool().At, 1e-12)
+	assert.Less(t, b.Closure, maxClosure)
+	assert.Positive(t, b.Stations[0].Current)
+	assert.InDelta(t, 0.02/LiveStep, float64(got.Travel), 1e-9)
+	assert.NotEmpty(t, b.Wake)
+	assert.NotEmpty(t, b.Cooling)
+}
+
+// BenchmarkLive is a second of welding, its state read at every step.
+func BenchmarkLive(b *testing.B) {
+	task, a := liveJoint()
+	task.Seam = 0.06
+	for _, kind := range []weld.Joint{weld.SquareButt, weld.TeeFillet} {
+		task.Joint = kind
+		b.Run(string(kind), func(b *testing.B) {
+			l := NewLive(task, a)
+			_ = l.Do(Input{Do: Arc, Value: 1})
+			for b.Loop() {
+				if l.Pool().At > 0.05 {
+					b.StopTimer()
+					l = NewLive(task, a)
+					_ = l.Do(Input{Do: Arc, Value: 1})
+					b.StartTimer()
+				}
+				for n := range 25 {
+					if n%6 == 0 {
+						_ = l.Do(Input{Do: Move, Value: 0.5})
+					}
+					l.Step()
+					l.Pool()
+					l.Band()
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,114 @@
+package arc
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/puddle"
+)
+
+func joint(t testing.TB, id string) scenarios.Scenario {
+	t.Helper()
+	bank, err := scenarios.Bank()
+	require.NoError(t, err)
+	for _, sc := range bank {
+		if sc.ID == id {
+			return sc
+		}
+	}
+	require.Fail(t, "no such joint", id)
+	return scenarios.Scenario{}
+}
+
+// A hand gives the finding that its way of welding must give.
+func TestHandsFind(t *testing.T) {
+	for _, c := range []struct{ joint, hand, finding string }{
+		{"B-04", "good", ""},
+		{"B-01", "hasty", "no_penetration"},
+		{"B-01", "timid", "no_penetration"},
+		{"B-01", "never-backs-off", "collapse"},
+		{"B-04", "forgets-the-gap", "keyhole"},
+		{"T-01", "good", ""},
+		{"T-01", "timid", "root_not_fused"},
+		{"T-01", "never-backs-off", "far_side_melted"},
+	} {
+		if raced && c.joint != "B-04" {
+			continue
+		}
+		sc := joint(t, c.joint)
+		run, ok := Scripted(sc, c.hand)
+		require.True(t, ok)
+		var file bytes.Buffer
+		require.NoError(t, run.Write(&file))
+		again, err := Read(&file, "run.json")
+		require.NoError(t, err)
+		assert.Equal(t, run, again, "a file holds all of a run")
+		got, err := again.Judge(sc)
+		require.NoError(t, err)
+		if c.finding == "" {
+			assert.Equal(t, scoring.Accept, got.Verdict.Outcome, "%s %s: %s", c.joint, c.hand, got.Verdict.Reason)
+			continue
+		}
+		require.NotEmpty(t, got.Verdict.Findings, "%s %s", c.joint, c.hand)
+		assert.Equal(t, c.finding, got.Verdict.Findings[0].Rule, "%s %s: %s", c.joint, c.hand, got.Verdict.Reason)
+	}
+}
+
+func TestReadRefuses(t *testing.T) {
+	sc := joint(t, "B-01")
+	good := newRun(sc, sc.Model)
+	good.Steps = 10
+	good.Inputs = []puddle.Input{{Step: 0, Do: puddle.Arc, Value: 1}, {Step: 4, Do: puddle.Dab}}
+	var file bytes.Buffer
+	require.NoError(t, good.Write(&file))
+	for _, c := range []struct{ name, from, to, says string }{
+		{"format", `"format": 1`, `"format": 2`, "format: 2 is not known"},
+		{"field", `"seed"`, `"sead"`, "unknown field"},
+		{"kind", `"steps": 10`, `"steps": "ten"`, "run.json:"},
+		{"steps", `"steps": 10`, `"steps": 0`, "steps: 0 cannot be"},
+		{"deed", `"do":"dab"`, `"do":"dob"`, "input 2: do cannot be"},
+		{"value", `"arc","value":1`, `"arc","value":0.5`, "input 1: arc cannot be 0.5"},
+		{"order", `"step":0`, `"step":7`, "input 2: step 4 is out of order"},
+		{"beyond", `"step":4`, `"step":10`, "input 2: step 10 is out of order"},
+		{"answer", `"amps": "52 A"`, `"amps": "many"`, "answer: amps"},
+		{"missing", `"amps": "52 A",`, ``, "answer: amps is missing"},
+		{"rest", "]\n}\n", "]\n}\n{}", "something stands after the run"},
+		{"cut", "]\n}\n", "", "the file ends too early"},
+	} {
+		text := strings.Replace(file.String(), c.from, c.to, 1)
+		require.NotEqual(t, file.String(), text, c.name)
+		_, err := Read(strings.NewReader(text), "run.json")
+		if assert.Error(t, err, c.name) {
+			assert.Contains(t, err.Error(), c.says, c.name)
+			assert.Contains(t, err.Error(), "\n", "%s: a hint", c.name)
+		}
+	}
+}
+
+func TestOtherJointIsRefused(t *testing.T) {
+	sc := joint(t, "B-01")
+	run := newRun(sc, sc.Model)
+	sc.Revision++
+	_, err := run.Judge(sc)
+	assert.ErrorContains(t, err, "revision")
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(`{"format":1,"scenario":"B-01","steps":3,"inputs":[{"step":0,"do":"arc","value":1}]}`))
+	f.Add([]byte(`[`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if run, err := Read(bytes.NewReader(data), "run.json"); err == nil {
+			var b bytes.Buffer
+			require.NoError(t, run.Write(&b))
+			again, err := Read(&b, "run.json")
+			require.NoError(t, err)
+			assert.Equal(t, run.Inputs, again.Inputs)
+		}
+	})
+}

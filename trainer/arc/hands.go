@@ -1,0 +1,108 @@
+package arc
+
+import (
+	"math"
+	"slices"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
+
+// tap is how far one tap of a scripted hand moves the torch, m.
+const tap = 0.5e-3 // tapsTo gives halves of a millimetre without a rounding
+
+// hand is a scripted hand: a name, a line on it, and what it makes of an answer.
+type hand struct {
+	name, words string
+	spoil       func(a *weld.Answer)
+}
+
+// hands are what a scripted hand makes of a joint's good answer.
+var hands = []hand{
+	{"good", "welds as the joint's own answer says", func(*weld.Answer) {}},
+	{"hasty", "does not wait for the pool and moves two and a half times as fast", func(a *weld.Answer) {
+		a.Travel, a.Start = weld.Speed(2.5*float64(a.Travel)), weld.GoAtOnce
+	}},
+	{"timid", "keeps the pedal at two thirds", func(a *weld.Answer) {
+		a.Amps, a.AmpsEnd = weld.Current(math.Round(float64(a.Amps)*2/3)), weld.Current(math.Round(float64(a.AmpsEnd)*2/3))
+	}},
+	{"never-backs-off", "starts a third hotter and leaves the pedal there", func(a *weld.Answer) {
+		a.Amps, a.AmpsEnd = weld.Current(math.Round(float64(a.Amps)*4/3)), 0
+	}},
+	{"forgets-the-gap", "dabs a third as often", func(a *weld.Answer) { a.DabSpacing *= 3 }},
+}
+
+// Hands names the scripted hands, each with a line on it.
+func Hands() (names, words []string) {
+	for _, h := range hands {
+		names, words = append(names, h.name), append(words, h.words)
+	}
+	return names, words
+}
+
+// Scripted makes the run of a scripted hand on a joint; ok is false for a name it does
+// not know. It taps ahead half a millimetre at a time, dabs where the spacing has come
+// round and works the pedal in whole amps, after waiting for the pool where the answer
+// says so, and eases out at the end.
+func Scripted(sc scenarios.Scenario, name string) (run Run, ok bool) {
+	k := slices.IndexFunc(hands, func(h hand) bool { return h.name == name })
+	if k < 0 {
+		return Run{}, false
+	}
+	a := sc.Model
+	hands[k].spoil(&a)
+	a.Amps = weld.Current(math.Round(float64(a.Amps)))
+	set := sc.Model // what a hand does otherwise is in what it does, not in what was set
+	set.Amps, set.AmpsEnd = a.Amps, a.AmpsEnd
+	run = newRun(sc, set)
+	l := puddle.NewLive(sc.Task, set)
+	n := 0
+	do := func(d puddle.Deed, value float64) {
+		in := puddle.Input{Step: n, Do: d, Value: value}
+		if l.Do(in) == nil {
+			run.Inputs = append(run.Inputs, in)
+		}
+	}
+	step := func() { l.Step(); n++ }
+	do(puddle.Arc, 1)
+	const longestWait = 4.0 // s: common practice, no source
+	for a.Start == weld.WaitForPool && l.Pool().Through < 0.98 && float64(n)*puddle.LiveStep < longestWait {
+		step()
+	}
+	seam, v := float64(sc.Task.Seam), float64(a.Travel)
+	amps, at, due := float64(a.Amps), 0.0, 0.0
+	for from := n; at < seam-1e-9; step() {
+		should := math.Min(seam, v*float64(n-from)*puddle.LiveStep)
+		if mm := tapsTo(at, should); mm > 0 {
+			do(puddle.Move, mm)
+			at += mm * 1e-3
+		}
+		if want := math.Round(float64(a.CurrentAt(at / seam))); want != amps {
+			do(puddle.Pedal, want)
+			amps = want
+		}
+		if a.Filler != weld.NoFiller && at >= due-1e-9 {
+			do(puddle.Dab, 0)
+			due += float64(a.DabSpacing)
+		}
+	}
+	whole := amps
+	ease := int(math.Round(float64(a.SlopeDown) / puddle.LiveStep))
+	for k := range ease {
+		if want := math.Max(5, math.Round(whole*(1-0.8*float64(k+1)/float64(ease)))); want != amps {
+			do(puddle.Pedal, want)
+			amps = want
+		}
+		step()
+	}
+	do(puddle.Arc, 0)
+	run.Steps = n + 1
+	return run, true
+}
+
+// tapsTo gives how many mm of whole taps lie between two places.
+func tapsTo(at, should float64) float64 {
+	taps := math.Floor((should-at)/tap + 1e-9)
+	return taps / 2
+}

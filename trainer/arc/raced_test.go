@@ -1,0 +1,5 @@
+//go:build race
+
+package arc
+
+const raced = true

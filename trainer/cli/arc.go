@@ -1,0 +1,177 @@
+package cli
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/arc"
+)
+
+type arcOptions struct {
+	*app
+	Scenario string
+	Seed     int64
+	Joints   string
+	Units    string
+	Replay   string
+	Hand     string
+	File     string
+	JSON     bool
+}
+
+func newArc(a *app) *cobra.Command {
+	o := &arcOptions{app: a}
+	names, words := arc.Hands()
+	var hands strings.Builder
+	for i, n := range names {
+		fmt.Fprintf(&hands, "\n  %-16s %s", n, words[i])
+	}
+	cmd := &cobra.Command{
+		Use:   "arc --replay FILE | --hand NAME --scenario ID|FILE --out FILE",
+		Short: "Score a run of the live arc, or have a scripted hand weld one",
+		Long: `A run is what a hand did with the torch, step by step: a JSON file with the joint,
+what was set, and inputs at the steps of a clock of 0.04 s. It welds the same coupon
+on every machine. --replay welds it again and prints the verdict. Nothing is recorded.
+
+With --json, the object of weld --json (puddlewise help json), its answer the numbers
+the run comes to, and with it under "run" the time line: time_s, at_mm, amps,
+travel_mm_min, pool_width_mm, back_width_mm, and dabs_s, when each dab met the pool.
+
+--hand writes the run of a scripted hand, to compare with or to score:` + hands.String() +
+			exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+		Example: "  puddlewise arc --hand good --scenario B-01 --out run.json\n  puddlewise arc --replay run.json\n  puddlewise arc --replay run.json --json",
+		Args:    noArguments,
+		RunE:    func(*cobra.Command, []string) error { return o.run() },
+	}
+	cmd.Flags().StringVar(&o.Replay, "replay", "", "the run to score: a `FILE`")
+	cmd.Flags().StringVar(&o.Hand, "hand", "", "the scripted hand: its `NAME`")
+	cmd.Flags().StringVar(&o.File, "out", "", "where the hand's run goes: a `FILE` that is not there yet")
+	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file; a replay knows its own")
+	seedFlag(cmd, &o.Seed)
+	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
+	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object for scripts")
+	unitsFlag(cmd, &o.Units)
+	offer(cmd, "scenario", jointIDs)
+	offer(cmd, "hand", func() []string { return names })
+	return cmd
+}
+
+func (o *arcOptions) run() error {
+	switch {
+	case o.Replay != "" && o.Hand != "":
+		return usageError("--replay and --hand do not go together\na run is scored, or a new one is written")
+	case o.Replay != "":
+		return o.replay()
+	case o.Hand != "":
+		return o.write()
+	}
+	return usageError("arc needs --replay or --hand\npuddlewise arc --hand good --scenario B-01 --out run.json writes a run to begin with")
+}
+
+func (o *arcOptions) replay() error {
+	system, err := unitsOf(o.Units, weld.Metric)
+	if err != nil {
+		return err
+	}
+	file, err := os.Open(o.Replay)
+	if err != nil {
+		return badFile(fmt.Errorf("%w\n--replay takes a run that arc wrote", err))
+	}
+	defer file.Close()
+	run, err := arc.Read(file, o.Replay)
+	if err != nil {
+		return badFile(err)
+	}
+	name := o.Scenario
+	if name == "" {
+		name = run.Scenario
+	}
+	sc, err := o.variation(name, o.Joints, run.Seed)
+	if err != nil {
+		return err
+	}
+	judged, err := run.Judge(sc)
+	if err != nil {
+		return badFile(fmt.Errorf("%s: %w", o.Replay, err))
+	}
+	if o.JSON {
+		return printJSON(o.Out, newRunJSON(sc, run, judged))
+	}
+	printVerdict(o.Out, sc, judged.Verdict, system)
+	a := judged.Answer
+	fmt.Fprintf(o.Out, "\nthe run: %.1f s, %s, travel %.0f mm/min in the mean, at most %.0f A\n", float64(run.Steps)*puddle.LiveStep,
+		counted(len(judged.Dabs), "dab"), a.Travel.MMPerMin(), float64(a.Amps))
+	return nil
+}
+
+func (o *arcOptions) write() error {
+	if o.Scenario == "" || o.File == "" {
+		return usageError("arc --hand needs --scenario and --out\npuddlewise joints lists the ids")
+	}
+	names, _ := arc.Hands()
+	if err := oneOf("hand", o.Hand, names...); err != nil {
+		return err
+	}
+	sc, err := o.variation(o.Scenario, o.Joints, o.Seed)
+	if err != nil {
+		return err
+	}
+	run, _ := arc.Scripted(sc, o.Hand)
+	file, err := os.OpenFile(o.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return fmt.Errorf("%w\n--out names a file that is not there yet", err)
+	}
+	if err := run.Write(file); err != nil {
+		file.Close()
+		return err
+	}
+	return file.Close()
+}
+
+// runJSON is verdictJSON with the run's time line.
+type runJSON struct {
+	verdictJSON
+	Run lineJSON `json:"run"`
+}
+
+type lineJSON struct {
+	Revision    int       `json:"revision"`
+	TimeS       []float64 `json:"time_s"`
+	AtMM        []float64 `json:"at_mm"`
+	Amps        []float64 `json:"amps"` // 0 with the arc out
+	TravelMMMin []float64 `json:"travel_mm_min"`
+	PoolWidthMM []float64 `json:"pool_width_mm"`
+	BackWidthMM []float64 `json:"back_width_mm"`
+	DabsS       []float64 `json:"dabs_s"`
+}
+
+func newRunJSON(sc scenarios.Scenario, run arc.Run, judged scoring.Run) runJSON {
+	l := lineJSON{Revision: run.Revision, DabsS: []float64{}}
+	for i, p := range judged.Line {
+		// Over the second before: a tap is a jump.
+		before := judged.Line[max(0, i-int(math.Round(1/(scoring.LineEvery*puddle.LiveStep))))]
+		travel := 0.0
+		if p.Step > before.Step {
+			travel = (p.At - before.At) / (float64(p.Step-before.Step) * puddle.LiveStep)
+		}
+		amps := p.Amps
+		if !p.Lit {
+			amps = 0
+		}
+		l.TimeS, l.AtMM, l.Amps = append(l.TimeS, round(float64(p.Step)*puddle.LiveStep, 100)), append(l.AtMM, mm(weld.Length(p.At))), append(l.Amps, round(amps, 10))
+		l.TravelMMMin = append(l.TravelMMMin, round(travel*60e3, 1))
+		l.PoolWidthMM, l.BackWidthMM = append(l.PoolWidthMM, mm(weld.Length(p.Width))), append(l.BackWidthMM, mm(weld.Length(p.Back)))
+	}
+	for _, n := range judged.Dabs {
+		l.DabsS = append(l.DabsS, round(float64(n)*puddle.LiveStep, 100))
+	}
+	return runJSON{newVerdictJSON(sc, judged.Answer, judged.Verdict), l}
+}
