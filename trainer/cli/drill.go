@@ -13,6 +13,7 @@ import (
 	"strings"
 	"syscall"
 	"text/tabwriter"
+	"time"
 	"unicode"
 
 	"github.com/spf13/cobra"
@@ -214,7 +215,8 @@ func newDrillRun(a *app) *cobra.Command {
 		Short: "Go through a drill, line by line",
 		Long: `Go through a drill, line by line. After every coupon the result is on disk; the same
 command goes on where it was, after quitting, a crash or a closed lid. The clock
-stands still while it is closed, and the result says how often and how long that was.
+stands still while it is closed, and the result says how often and how long that was;
+killed, the last ten seconds before it count as away too.
 
 With --roster a class takes turns at one machine: a CSV file, names under a head that
 says name, other columns are left alone; --out is then a folder. Names are only what
@@ -295,6 +297,8 @@ func (o *drillRunOptions) run(name string) error {
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
+	tick := time.NewTicker(time.Second)
+	defer tick.Stop()
 	err = plain.RunDrill(ctx, plain.Options{
 		In: o.In, Out: o.app.Out, Settings: settings, Now: o.env.Now, Echo: !o.terminal().In, Questions: o.desk(joints, store),
 		NewSession: func(sc scenarios.Scenario) *session.Session {
@@ -305,7 +309,7 @@ func (o *drillRunOptions) run(name string) error {
 		},
 	}, learners, func(learner string) (*drill.Run, bool, error) {
 		return drill.Open(d, drill.Sitting{Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Vary: varied(ctx), Program: version(), Model: scoring.ModelVersion, Now: o.env.Now})
-	})
+	}, tick.C)
 	var path *fs.PathError
 	switch {
 	case ctx.Err() != nil && errors.Is(err, context.Canceled):

@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -146,7 +147,12 @@ func (r *Result) Write(name string, key []byte) error {
 	if err != nil {
 		return err
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(name), ".puddlewise-*")
+	dir := filepath.Dir(name)
+	tmp, err := os.CreateTemp(dir, ".puddlewise-*")
+	var pe *fs.PathError
+	if errors.As(err, &pe) { // nobody asked for the file it names
+		return fmt.Errorf("folder %s: %w", dir, pe.Err)
+	}
 	if err != nil {
 		return err
 	}

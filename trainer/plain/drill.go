@@ -18,8 +18,9 @@ type Turn func(learner string) (run *drill.Run, resumed bool, err error)
 
 // RunDrill takes learners through a drill, one after the other at the same machine, each
 // until it is over or the learner leaves; what has been welded is kept either way. Of
-// opt, Bank and Start are not used; a drill with questions needs Questions.
-func RunDrill(ctx context.Context, opt Options, learners []string, turn Turn) error {
+// opt, Bank and Start are not used; a drill with questions needs Questions. tick, when
+// not nil, comes each second: the clock speaks, and the time used is kept.
+func RunDrill(ctx context.Context, opt Options, learners []string, turn Turn, tick <-chan time.Time) error {
 	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt, filter: view.Filter{}, drilled: true}
 	if !opt.Settings.CautionsSeen {
 		r.cautions()
@@ -43,7 +44,8 @@ func RunDrill(ctx context.Context, opt Options, learners []string, turn Turn) er
 		if err != nil {
 			return err
 		}
-		err = r.drill(run, resumed)
+		err = r.drill(run, resumed, tick)
+		r.ticking(nil)
 		if errors.Is(err, errLeave) || errors.Is(err, io.EOF) {
 			r.say(0, "Left. The same command goes on where this was.")
 			err = nil
@@ -55,7 +57,7 @@ func RunDrill(ctx context.Context, opt Options, learners []string, turn Turn) er
 	return r.out.err
 }
 
-func (r *runner) drill(run *drill.Run, resumed bool) error {
+func (r *runner) drill(run *drill.Run, resumed bool, tick <-chan time.Time) error {
 	d := run.Drill()
 	r.gap()
 	r.say(0, d.Title)
@@ -71,6 +73,7 @@ func (r *runner) drill(run *drill.Run, resumed bool) error {
 		if !ok {
 			break
 		}
+		r.drillClock(run, tick)
 		if run.Kind(sc.ID) != drill.Weld {
 			if err := r.drillQuestion(run, sc); err != nil {
 				return err
@@ -83,6 +86,36 @@ func (r *runner) drill(run *drill.Run, resumed bool) error {
 	}
 	r.drillEnd(run)
 	return nil
+}
+
+// keepEvery is how many seconds of a learner's thinking a kill may hide; what it hides
+// stands in the result as time away.
+const keepEvery = 10
+
+// drillClock lets the clock speak while the learner thinks, and keeps the time used.
+func (r *runner) drillClock(run *drill.Run, tick <-chan time.Time) {
+	left, here, whole := run.Left(), &clock{}, &clock{}
+	if left.JointLimited {
+		here = newClock("left here", left.Joint, r.now())
+	}
+	if left.WholeLimited {
+		whole = newClock("left in all", left.Whole, r.now())
+	}
+	_, _ = here.speaks(r.now()), whole.speaks(r.now()) // the coupon's line has said it
+	r.ticking(tick, here, whole)
+	if tick == nil {
+		return
+	}
+	speak, n := r.ticked, 0
+	r.ticked = func() []string {
+		said := speak()
+		if n++; n%keepEvery == 0 {
+			if err := run.Close(); err != nil {
+				said = append(said, "! "+err.Error())
+			}
+		}
+		return said
+	}
 }
 
 // drillQuestion asks the question of a joint, once.

@@ -359,6 +359,9 @@ func (r *runner) answer(s *session.Session) error {
 			continue
 		case text == "skip" && r.drilled:
 			return errSkip
+		case text == "??" && r.drilled && s.Scenario().Coaching.Look == "":
+			r.say(2, s.Hint(e.Field.Key))
+			continue
 		case text == "" || text == "??" && s.Scenario().Coaching.Look == "":
 			continue
 		case text == "?":
