@@ -63,12 +63,12 @@ func talk(all []Checked, row JointRow) Talk {
 	}
 	coupons := 0
 	for _, r := range all {
-		for _, a := range r.Attempts {
-			if a.Scenario != row.Scenario || a.Task != t.Task {
+		for i := range r.Attempts {
+			if a := &r.Attempts[i]; a.Scenario != row.Scenario || a.Task != t.Task {
 				continue
 			}
 			coupons++
-			one := Answered{r.Learner, a}
+			one := Answered{r.Learner, r.Attempts[i]}
 			if t.Worst == nil || one.deciding() < t.Worst.deciding() {
 				t.Worst = &one
 			}

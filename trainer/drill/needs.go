@@ -45,6 +45,10 @@ func NewNeeds(all []Checked, bank []scenarios.Scenario) Needs {
 			n.Skills = append(n.Skills, s)
 		}
 	}
+	tried := map[string][]Tried{}
+	for _, r := range all {
+		tried[r.Learner] = append(tried[r.Learner], r.Tried()...)
+	}
 	for _, l := range t.Learners {
 		need, told := Need{Learner: l.Learner, Marks: make([]SkillMark, len(n.Skills))}, map[string]int{}
 		for i, m := range l.Joints {
@@ -61,11 +65,9 @@ func NewNeeds(all []Checked, bank []scenarios.Scenario) Needs {
 			if m.Passed || len(joints[i].Skills) == 0 {
 				continue
 			}
-			for _, r := range all {
-				for _, a := range r.Tried() {
-					if r.Learner == l.Learner && a.Scenario == joints[i].ID && a.Rule != "" {
-						told[learner.TellsOf(a.Rule, joints[i].Skills)[0]]++
-					}
+			for _, a := range tried[l.Learner] {
+				if a.Scenario == joints[i].ID && a.Rule != "" {
+					told[learner.TellsOf(a.Rule, joints[i].Skills)[0]]++
 				}
 			}
 		}

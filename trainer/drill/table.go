@@ -190,8 +190,11 @@ func correlation(x, y []float64) float64 {
 func First(all []Checked, id string) []Attempt {
 	var out []Attempt
 	for _, r := range all {
-		if i := slices.IndexFunc(r.Attempts, func(a Attempt) bool { return a.Scenario == id }); i >= 0 {
-			out = append(out, r.Attempts[i])
+		for i := range r.Attempts { // an attempt is large, and a class has thousands
+			if r.Attempts[i].Scenario == id {
+				out = append(out, r.Attempts[i])
+				break
+			}
 		}
 	}
 	return out

@@ -95,6 +95,15 @@ type seeded struct {
 func remake(all []Checked, by Against) []Doubt {
 	var doubts []Doubt
 	made := map[seeded]scenarios.Scenario{}
+	var inDrill map[string]bool // nil: not known
+	if by.Drill != nil {
+		if picked, err := by.Drill.Pick(by.Bank, ""); err == nil {
+			inDrill = map[string]bool{}
+			for _, sc := range picked {
+				inDrill[sc.ID] = true
+			}
+		}
+	}
 	for _, r := range all {
 		used := map[string]int{}
 		for n, a := range r.Attempts {
@@ -113,8 +122,7 @@ func remake(all []Checked, by Against) []Doubt {
 			if by.Drill != nil {
 				d := *by.Drill
 				used[a.Scenario]++
-				picked, err := d.Pick(by.Bank, r.Learner)
-				if err == nil && !slices.ContainsFunc(picked, func(j scenarios.Scenario) bool { return j.ID == a.Scenario }) {
+				if inDrill != nil && !inDrill[a.Scenario] {
 					doubt("is of a joint that is not in the drill")
 				}
 				if used[a.Scenario] == d.Tries+1 {
