@@ -95,15 +95,14 @@ func plots(all []drill.Checked, joints []scenarios.Scenario) ([]report.ClassPlot
 	var out []report.ClassPlot
 	for _, t := range talks {
 		center := cmp.Or(t.Best, t.Worst)
-		sc, err := scenarios.Find(joints, t.Scenario)
-		if err != nil || center == nil || len(out) == mostPlots {
+		if center == nil || len(out) == mostPlots {
 			continue
 		}
 		around, err := center.Settings()
 		if err != nil {
 			continue // verify tells of it
 		}
-		pairs := session.Pairs(sc.Ask, around, t.Finding)
+		pairs := session.Pairs(t.Set, around, t.Finding)
 		if len(pairs) == 0 {
 			continue
 		}
@@ -111,7 +110,7 @@ func plots(all []drill.Checked, joints []scenarios.Scenario) ([]report.ClassPlot
 		if err != nil {
 			continue // a task that cannot be welded; verify tells of it
 		}
-		p := report.ClassPlot{Scenario: sc.ID, Window: w, Others: t.Others}
+		p := report.ClassPlot{Scenario: t.Scenario, Window: w, Others: t.Others}
 		for _, a := range t.Answers {
 			answer, err := a.Settings()
 			if err != nil {

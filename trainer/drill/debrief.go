@@ -12,6 +12,7 @@ type Talk struct {
 	Seed     int64
 	Task     weld.Task  // the joint as most learners had it
 	Answers  []Answered // each learner's first coupon of it
+	Set      []string   // the settings the class's coupons of it differ in, in the order of weld.Fields
 	Others   int        // learners whose first coupon was of another variation
 	Revision int
 	// Worst and Best are the coupons of the lowest and the highest score that decides,
@@ -61,13 +62,16 @@ func talk(all []Checked, row JointRow) Talk {
 			t.Others++
 		}
 	}
-	coupons := 0
+	coupons, differ := 0, map[string]bool{}
 	for _, r := range all {
 		for i := range r.Attempts {
 			if a := &r.Attempts[i]; a.Scenario != row.Scenario || a.Task != t.Task {
 				continue
 			}
 			coupons++
+			for key, text := range r.Attempts[i].Answer {
+				differ[key] = differ[key] || text != t.Answers[0].Answer[key]
+			}
 			one := Answered{r.Learner, r.Attempts[i]}
 			if t.Worst == nil || one.deciding() < t.Worst.deciding() {
 				t.Worst = &one
@@ -75,6 +79,11 @@ func talk(all []Checked, row JointRow) Talk {
 			if t.Best == nil || one.deciding() > t.Best.deciding() {
 				t.Best = &one
 			}
+		}
+	}
+	for _, f := range weld.Fields {
+		if differ[f.Key] {
+			t.Set = append(t.Set, f.Key)
 		}
 	}
 	if coupons == 1 {

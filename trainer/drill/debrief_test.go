@@ -24,6 +24,7 @@ func TestTalks(t *testing.T) {
 	got := talks[0]
 	assert.Equal(t, "no_penetration", got.Finding)
 	assert.Len(t, got.Answers, 2)
+	assert.Equal(t, []string{"amps"}, got.Set)
 	assert.Equal(t, 1, got.Others)
 	assert.NotZero(t, got.Seed)
 	assert.Equal(t, "Bo", got.Worst.Learner)

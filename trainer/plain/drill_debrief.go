@@ -82,7 +82,7 @@ func (r *runner) talk(d Debrief, t drill.Talk) error {
 	if t.Finding != "" {
 		r.say(0, "Most often: "+session.InWords(t.Finding)+".")
 	}
-	if err := r.talkWindow(d, t, sc); err != nil {
+	if err := r.talkWindow(d, t); err != nil {
 		return err
 	}
 	if t.Worst == nil {
@@ -93,14 +93,14 @@ func (r *runner) talk(d Debrief, t drill.Talk) error {
 		return err
 	}
 	if t.Best == nil {
-		r.coupons(d, t, sc, worst)
+		r.coupons(d, t, worst)
 		return nil
 	}
 	best, err := r.welded(d, *t.Best)
 	if err != nil {
 		return err
 	}
-	r.coupons(d, t, sc, worst, best)
+	r.coupons(d, t, worst, best)
 	var entries []session.Entry
 	for _, f := range weld.Fields {
 		entries = append(entries, session.Entry{Field: f})
@@ -125,7 +125,7 @@ func (r *runner) welded(d Debrief, a drill.Answered) (session.Attempt, error) {
 }
 
 // coupons says the coupons, the worst first.
-func (r *runner) coupons(d Debrief, t drill.Talk, sc scenarios.Scenario, all ...session.Attempt) {
+func (r *runner) coupons(d Debrief, t drill.Talk, all ...session.Attempt) {
 	for i, a := range all {
 		head := "The coupon furthest off"
 		switch {
@@ -141,7 +141,7 @@ func (r *runner) coupons(d Debrief, t drill.Talk, sc scenarios.Scenario, all ...
 		word, mark := view.Outcome(a.Verdict.Outcome)
 		r.say(0, head+": "+word+" "+mark)
 		var set []string
-		for _, key := range sc.Ask {
+		for _, key := range t.Set {
 			if f, ok := weld.FieldByKey(key); ok {
 				set = append(set, f.Label+" "+f.Show(a.Answer, r.opt.Settings.Units))
 			}
@@ -157,7 +157,7 @@ func (r *runner) coupons(d Debrief, t drill.Talk, sc scenarios.Scenario, all ...
 
 // talkWindow draws the class's first answers on the window that the most common finding
 // asks for, around the best of them.
-func (r *runner) talkWindow(d Debrief, t drill.Talk, sc scenarios.Scenario) error {
+func (r *runner) talkWindow(d Debrief, t drill.Talk) error {
 	center := t.Best
 	if center == nil {
 		center = t.Worst
@@ -169,7 +169,7 @@ func (r *runner) talkWindow(d Debrief, t drill.Talk, sc scenarios.Scenario) erro
 	if err != nil {
 		return err
 	}
-	pairs := session.Pairs(sc.Ask, answer, t.Finding)
+	pairs := session.Pairs(t.Set, answer, t.Finding)
 	if len(pairs) == 0 {
 		return nil
 	}
