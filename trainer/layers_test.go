@@ -34,7 +34,7 @@ var mayImport = []struct {
 }{
 	{"cmd", "trainer/cli", "the program is one call: whatever it did itself could not be tested"},
 	{"trainer/cli", "trainer scenarios scoring", "the commands put the parts together and know no screen of their own"},
-	{"trainer/tui", "trainer/tui trainer/session trainer/practice trainer/drill trainer/precert trainer/learner trainer/record scenarios scoring", "a front end shows; it knows neither the commands nor another front end"},
+	{"trainer/tui", "trainer/tui trainer/arc trainer/session trainer/practice trainer/drill trainer/precert trainer/learner trainer/record scenarios scoring", "a front end shows; it knows neither the commands nor another front end"},
 	{"trainer/plain", "trainer/plain trainer/session trainer/practice trainer/drill trainer/precert trainer/learner trainer/record scenarios scoring", "a front end shows; it knows neither the commands nor another front end"},
 	{"trainer/report", "trainer/report trainer/session trainer/drill trainer/precert trainer/learner trainer/record scenarios scoring", "a report reads what was recorded and judges nothing"},
 	{"trainer/practice", "trainer/session trainer/learner trainer/record scenarios scoring", "a mode knows no screen"},

@@ -55,25 +55,21 @@ func Scripted(sc scenarios.Scenario, name string) (run Run, ok bool) {
 	a.Amps = weld.Current(math.Round(float64(a.Amps)))
 	set := sc.Model // what a hand does otherwise is in what it does, not in what was set
 	set.Amps, set.AmpsEnd = a.Amps, a.AmpsEnd
-	run = newRun(sc, set)
-	l := puddle.NewLive(sc.Task, set)
-	n := 0
-	do := func(d puddle.Deed, value float64) {
-		in := puddle.Input{Step: n, Do: d, Value: value}
-		if l.Do(in) == nil {
-			run.Inputs = append(run.Inputs, in)
-		}
-	}
-	step := func() { l.Step(); n++ }
+	torch := Take(sc, set)
+	do := func(d puddle.Deed, value float64) { _ = torch.Do(d, value) } // what cannot be, a hand lets be
+	step := func() { torch.Step() }
 	do(puddle.Arc, 1)
-	const longestWait = 4.0 // s: common practice, no source
-	for a.Start == weld.WaitForPool && l.Pool().Through < 0.98 && float64(n)*puddle.LiveStep < longestWait {
+	const (
+		longestWait = 4.0 // s: common practice, no source
+		longest     = (puddle.LiveSteps - 1) * puddle.LiveStep
+	)
+	for a.Start == weld.WaitForPool && torch.Pool().Through < 0.98 && torch.Seconds() < longestWait {
 		step()
 	}
 	seam, v := float64(sc.Task.Seam), float64(a.Travel)
 	amps, at, due := float64(a.Amps), 0.0, 0.0
-	for from := n; at < seam-1e-9; step() {
-		should := math.Min(seam, v*float64(n-from)*puddle.LiveStep)
+	for from := torch.Seconds(); at < seam-1e-9 && torch.Seconds() < longest; step() {
+		should := math.Min(seam, v*(torch.Seconds()-from))
 		if mm := tapsTo(at, should); mm > 0 {
 			do(puddle.Move, mm)
 			at += mm * 1e-3
@@ -97,8 +93,7 @@ func Scripted(sc scenarios.Scenario, name string) (run Run, ok bool) {
 		step()
 	}
 	do(puddle.Arc, 0)
-	run.Steps = n + 1
-	return run, true
+	return torch.Run(), true
 }
 
 // tapsTo gives how many mm of whole taps lie between two places.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
@@ -35,9 +36,13 @@ func newArc(a *app) *cobra.Command {
 		fmt.Fprintf(&hands, "\n  %-16s %s", n, words[i])
 	}
 	cmd := &cobra.Command{
-		Use:   "arc --replay FILE | --hand NAME --scenario ID|FILE --out FILE",
-		Short: "Score a run of the live arc, or have a scripted hand weld one",
-		Long: `A run is what a hand did with the torch, step by step: a JSON file with the joint,
+		Use:   "arc [--scenario ID|FILE] [--out FILE] | --replay FILE | --hand NAME",
+		Short: "Weld by hand, live, or score a run that was kept",
+		Long: `Weld by hand, in real time, on the screen: at the joint's sheet, f2 takes the torch up
+with what is set there. --out keeps the last run that ended. Line by line it cannot be live;
+a kept run can be scored there.
+
+A run is what a hand did with the torch, step by step: a JSON file with the joint,
 what was set, and inputs at the steps of a clock of 0.04 s. It welds the same coupon
 on every machine. --replay welds it again and prints the verdict. Nothing is recorded.
 
@@ -46,14 +51,14 @@ the run comes to, and with it under "run" the time line: time_s, at_mm, amps,
 travel_mm_min, pool_width_mm, back_width_mm, and dabs_s, when each dab met the pool.
 
 --hand writes the run of a scripted hand, to compare with or to score:` + hands.String() +
-			exitCodes(exitDone, exitError, exitUsage, exitBadFile),
-		Example: "  puddlewise arc --hand good --scenario B-01 --out run.json\n  puddlewise arc --replay run.json\n  puddlewise arc --replay run.json --json",
+			exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
+		Example: "  puddlewise arc --scenario B-01 --out run.json\n  puddlewise arc --hand good --scenario B-01 --out run.json\n  puddlewise arc --replay run.json\n  puddlewise arc --replay run.json --json",
 		Args:    noArguments,
-		RunE:    func(*cobra.Command, []string) error { return o.run() },
+		RunE:    func(cmd *cobra.Command, _ []string) error { return o.run(cmd.Flags()) },
 	}
 	cmd.Flags().StringVar(&o.Replay, "replay", "", "the run to score: a `FILE`")
 	cmd.Flags().StringVar(&o.Hand, "hand", "", "the scripted hand: its `NAME`")
-	cmd.Flags().StringVar(&o.File, "out", "", "where the hand's run goes: a `FILE` that is not there yet")
+	cmd.Flags().StringVar(&o.File, "out", "", "where the run goes: a `FILE`")
 	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file; a replay knows its own")
 	seedFlag(cmd, &o.Seed)
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
@@ -64,7 +69,7 @@ travel_mm_min, pool_width_mm, back_width_mm, and dabs_s, when each dab met the p
 	return cmd
 }
 
-func (o *arcOptions) run() error {
+func (o *arcOptions) run(flags *pflag.FlagSet) error {
 	switch {
 	case o.Replay != "" && o.Hand != "":
 		return usageError("--replay and --hand do not go together\na run is scored, or a new one is written")
@@ -73,7 +78,11 @@ func (o *arcOptions) run() error {
 	case o.Hand != "":
 		return o.write()
 	}
-	return usageError("arc needs --replay or --hand\npuddlewise arc --hand good --scenario B-01 --out run.json writes a run to begin with")
+	p := &practiceOptions{app: o.app, Scenario: o.Scenario, Seed: o.Seed, Joints: o.Joints, Units: o.Units}
+	if o.File != "" {
+		p.keepRun = func(run arc.Run) error { return writeRun(run, o.File, os.O_TRUNC) }
+	}
+	return p.run(flags)
 }
 
 func (o *arcOptions) replay() error {
@@ -125,9 +134,14 @@ func (o *arcOptions) write() error {
 		return err
 	}
 	run, _ := arc.Scripted(sc, o.Hand)
-	file, err := os.OpenFile(o.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	return writeRun(run, o.File, os.O_EXCL)
+}
+
+// writeRun writes a run's file; how says what becomes of one that is there.
+func writeRun(run arc.Run, name string, how int) error {
+	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|how, 0o644)
 	if err != nil {
-		return fmt.Errorf("%w\n--out names a file that is not there yet", err)
+		return fmt.Errorf("%w\n--out names a file that can be written, for a scripted hand one that is not there yet", err)
 	}
 	if err := run.Write(file); err != nil {
 		file.Close()

@@ -15,6 +15,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/arc"
 	"puddlewise/trainer/plain"
 	"puddlewise/trainer/practice"
 	"puddlewise/trainer/record"
@@ -33,6 +34,7 @@ type practiceOptions struct {
 	Theme    string
 	ASCII    bool
 	Still    bool
+	keepRun  func(arc.Run) error // a live run that ended; nil: none is kept
 }
 
 const plainHint = "puddlewise practice --plain goes line by line"
@@ -220,7 +222,7 @@ func (o *practiceOptions) front(ctx context.Context, f frontOptions) error {
 	} else {
 		err = tui.Run(ctx, tui.Options{
 			Bank: f.bank, Start: f.start, Seed: o.Seed, NewSession: f.newSession, Vary: practice.Vary, Settings: f.settings, Save: save, Questions: f.questions,
-			Term: f.terminal.Kind, Past: f.store, Now: o.env.Now,
+			Term: f.terminal.Kind, Past: f.store, Now: o.env.Now, KeepRun: o.keepRun,
 		})
 		if errors.Is(err, tui.ErrNoTerminal) {
 			err = &codedError{exitNoTerminal, fmt.Errorf("%w\n%s", err, plainHint)}

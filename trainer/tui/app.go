@@ -16,6 +16,7 @@ import (
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
+	"puddlewise/trainer/arc"
 	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
@@ -46,6 +47,9 @@ type Options struct {
 	Questions *question.Desk   // nil: no questions are asked
 	Past      session.Past     // what has been recorded; nil for nothing
 	Now       func() time.Time // nil is the real clock; its zone is the learner's
+
+	// KeepRun is given every live run that ended; nil: none is kept.
+	KeepRun func(arc.Run) error
 
 	// Screen is a screen that has been initialised; nil opens the terminal.
 	Screen tcell.Screen

@@ -158,7 +158,7 @@ func (p *benchPage) drawField(c canvas, x, y, i int, e session.Entry, l formLayo
 
 func (p *benchPage) can(act action) bool {
 	switch act {
-	case actWeld:
+	case actWeld, actLive:
 		return p.ready()
 	case actOpen:
 		return !p.ready()
@@ -182,6 +182,9 @@ func (p *benchPage) do(act action) {
 			return
 		}
 		p.app.show(newWeldPage(p.app, p.s, job))
+	case actLive:
+		p.app.warn(p.s.Keep())
+		p.app.toArc(p.s)
 	case actOpen:
 		p.next()
 		p.app.warn(p.s.Keep())

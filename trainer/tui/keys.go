@@ -25,6 +25,8 @@ const (
 	onVerdict  screenName = "the verdict"
 	onQuestion screenName = "look at a coupon"
 	onCloser   screenName = "a closer look"
+	onArc      screenName = "the arc"
+	onDebrief  screenName = "the run"
 	onHelp     screenName = "keys"
 	onAsk      screenName = "question"
 )
@@ -77,6 +79,20 @@ const (
 	actVerdict
 	actSkip
 	actQuestion
+	actLive
+	actStrike
+	actPutOut
+	actAhead
+	actDab
+	actHotter
+	actColder
+	actLonger
+	actShorter
+	actRodOut
+	actRodIn
+	actAimA
+	actAimB
+	actSlower
 	actNo
 	actBack
 	actHelp
@@ -179,6 +195,7 @@ var keyTable = map[screenName][]command{
 	},
 	onBench: {
 		{act: actWeld, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "weld", help: "weld, once every field holds a value", typing: true},
+		{act: actLive, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "live arc", help: "weld it by hand, live, with what is set; it is not recorded", typing: true},
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "next", help: "on to the next field that is still to decide", typing: true},
 		{act: actPrev, keys: []stroke{named(tcell.KeyUp), named(tcell.KeyBacktab)}},
 		{act: actNext, keys: []stroke{named(tcell.KeyDown), named(tcell.KeyTab)}, name: "up/down", does: "field", help: "the field before or after, also tab and shift-tab", typing: true},
@@ -195,6 +212,33 @@ var keyTable = map[screenName][]command{
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "stop", help: "stop the weld and go back to the answers"},
 		{act: actSkip, keys: nil, name: "any key", does: "to the coupon", help: "leave the replay for the finished coupon"},
 		rowQuitNow,
+	},
+	onArc: {
+		{act: actStrike, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "strike", help: "strike the arc"},
+		{act: actPutOut, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "arc out", help: "let the arc go out: the run is over and is judged"},
+		{act: actAhead, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "right", does: "ahead", help: "half a millimetre ahead, also l; how often you tap is your travel"},
+		{act: actDab, keys: []stroke{char(' '), char('d')}, name: "space", does: "dab", help: "dab the rod into the pool once, also d"},
+		{act: actHotter, keys: []stroke{named(tcell.KeyUp), char('k')}},
+		{act: actColder, keys: []stroke{named(tcell.KeyDown), char('j')}, name: "up/down", does: "pedal", help: "two amps more or less, also k and j"},
+		{act: actSlower, keys: []stroke{char('s')}, name: "s", does: "speed", help: "practise at half and a quarter of real speed; it is said with the verdict"},
+		{act: actNumbers, keys: []stroke{char('n')}, name: "n", does: "numbers", help: "show the numbers a welder does not have, or hide them"},
+		{act: actLonger, keys: []stroke{char('+'), char('=')}},
+		{act: actShorter, keys: []stroke{char('-')}, name: "+/-", help: "a quarter of a millimetre more or less of arc"},
+		{act: actRodOut, keys: []stroke{char('o')}},
+		{act: actRodIn, keys: []stroke{char('i')}, name: "o/i", help: "draw the rod two millimetres further out of the gas, or in again"},
+		{act: actAimA, keys: []stroke{char('a')}},
+		{act: actAimB, keys: []stroke{char('b')}, name: "a/b", help: "aim a quarter of a millimetre towards member A or B; a fillet alone feels it"},
+		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "stop", help: "drop the run and go back to the joint"},
+		rowHelp, rowQuitNow,
+	},
+	onDebrief: {
+		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "left/right", does: "move", help: "a moment of the run back or on, also h and l"},
+		{act: actFarLeft, keys: []stroke{named(tcell.KeyPgUp), char('H')}},
+		{act: actFarRight, keys: []stroke{named(tcell.KeyPgDn), char('L')}, name: "pgup/pgdn", help: "a tenth of the run at a time, also H and L"},
+		{act: actWorst, keys: []stroke{char('x')}, name: "x", does: "next finding", help: "to the moment at which the next finding begins"},
+		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "take the torch up again, with the same settings, also enter"},
+		rowBack, rowHelp, rowQuitNow,
 	},
 	onCoupon: {
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "what went wrong?", help: "say what went wrong, then see the verdict"},
@@ -274,7 +318,7 @@ var keyTable = map[screenName][]command{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

@@ -58,7 +58,7 @@ func TestEveryKeyMeansOneThingAtATime(t *testing.T) {
 	// Rows that share a key must be told apart by what is possible.
 	apart := map[[2]action]bool{
 		{actWeld, actOpen}: true, {actOpen, actVerdict}: true, {actClear, actBack}: true, {actNumbers, actSigns}: true, {actCoupons, actSkills}: true,
-		{actWindow, actFindings}: true, {actWindow, actPictures}: true, {actFindings, actPictures}: true, {actFindings, actBack}: true,
+		{actStrike, actPutOut}: true, {actWindow, actFindings}: true, {actWindow, actPictures}: true, {actFindings, actPictures}: true, {actFindings, actBack}: true,
 	}
 	for name, cmds := range keyTable {
 		for i, a := range cmds {

@@ -1,0 +1,55 @@
+package arc
+
+import (
+	"puddlewise/scenarios"
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
+
+// Torch is a live run under way, which keeps what the hand does.
+type Torch struct {
+	live *puddle.Live
+	run  Run
+	n    int
+}
+
+// Take takes the torch up over a joint, with what is set before the arc.
+func Take(sc scenarios.Scenario, a weld.Answer) *Torch {
+	return &Torch{live: puddle.NewLive(sc.Task, a), run: newRun(sc, a)}
+}
+
+// Do does one deed at the present step and keeps it; one that cannot be is not kept.
+func (t *Torch) Do(d puddle.Deed, value float64) error {
+	in := puddle.Input{Step: t.n, Do: d, Value: value}
+	if err := t.live.Do(in); err != nil {
+		return err
+	}
+	t.run.Inputs = append(t.run.Inputs, in)
+	return nil
+}
+
+// Step takes one step of the clock; false when the run is as long as one may be.
+func (t *Torch) Step() bool {
+	if t.n >= puddle.LiveSteps-1 {
+		return false
+	}
+	t.live.Step()
+	t.n++
+	return true
+}
+
+// Pool gives what is to be seen now, and Band the face's temperatures around the arc.
+func (t *Torch) Pool() puddle.Pool { return t.live.Pool() }
+
+// Band is puddle.Live's.
+func (t *Torch) Band() []float64 { return t.live.Band() }
+
+// Seconds of the run's own clock.
+func (t *Torch) Seconds() float64 { return float64(t.n) * puddle.LiveStep }
+
+// Run gives the run up to now.
+func (t *Torch) Run() Run {
+	r := t.run
+	r.Steps = t.n + 1
+	return r
+}

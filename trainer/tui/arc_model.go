@@ -1,0 +1,266 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/arc"
+	"puddlewise/trainer/session/view"
+)
+
+// arcTick is one step of the run's clock, at real time. A terminal or machine that
+// cannot keep up makes the run slower, never coarser.
+const arcTick = time.Duration(puddle.LiveStep * float64(time.Second))
+
+// What one tap changes.
+const (
+	tapAhead = 0.5 // mm
+	tapAmps  = 2.0 // A
+	tapArc   = 0.25
+	tapRod   = 2.0
+	tapAim   = 0.25
+)
+
+// arcModel is a hand at the torch.
+type arcModel struct {
+	sc      scenarios.Scenario
+	set     weld.Answer
+	torch   *arc.Torch
+	slow    int // ticks for a step: 1, 2 or 4
+	slowest int // of the run
+	ticks   int
+	numbers bool
+	lit     bool
+
+	amps, arcLength, rod, aim float64 // A, mm
+}
+
+func newArcModel(sc scenarios.Scenario, a weld.Answer) *arcModel {
+	return &arcModel{
+		sc: sc, set: a, torch: arc.Take(sc, a), slow: 1, slowest: 1,
+		amps: float64(a.Amps), arcLength: a.ArcLength.MM(), rod: a.RodWithdrawn.MM(), aim: a.Aim.MM(),
+	}
+}
+
+// tick lets the clock go on; false when the run is as long as one may be.
+func (m *arcModel) tick() bool {
+	if !m.lit {
+		return true
+	}
+	if m.ticks++; m.ticks%m.slow != 0 {
+		return true
+	}
+	return m.torch.Step()
+}
+
+// do does what a key stands for; a value that cannot be is left as it was.
+func (m *arcModel) do(act action) {
+	change := func(d puddle.Deed, value *float64, by float64) {
+		if m.torch.Do(d, *value+by) == nil {
+			*value += by
+		}
+	}
+	switch act {
+	case actStrike, actPutOut:
+		m.lit = act == actStrike
+		on := 0.0
+		if m.lit {
+			on = 1
+			m.slowest = max(m.slowest, m.slow)
+		}
+		_ = m.torch.Do(puddle.Arc, on)
+	case actAhead:
+		_ = m.torch.Do(puddle.Move, tapAhead)
+	case actDab:
+		_ = m.torch.Do(puddle.Dab, 0)
+	case actHotter:
+		change(puddle.Pedal, &m.amps, tapAmps)
+	case actColder:
+		change(puddle.Pedal, &m.amps, -tapAmps)
+	case actLonger:
+		change(puddle.ArcLength, &m.arcLength, tapArc)
+	case actShorter:
+		change(puddle.ArcLength, &m.arcLength, -tapArc)
+	case actRodOut:
+		change(puddle.RodTip, &m.rod, tapRod)
+	case actRodIn:
+		change(puddle.RodTip, &m.rod, -tapRod)
+	case actAimA:
+		change(puddle.Aim, &m.aim, tapAim)
+	case actAimB:
+		change(puddle.Aim, &m.aim, -tapAim)
+	case actSlower:
+		m.slow = map[int]int{1: 2, 2: 4, 4: 1}[m.slow]
+		if m.lit {
+			m.slowest = max(m.slowest, m.slow)
+		}
+	case actNumbers:
+		m.numbers = !m.numbers
+	}
+}
+
+// speedWords names a practice speed; empty at real speed.
+func speedWords(slow int) string {
+	if slow == 1 {
+		return ""
+	}
+	return fmt.Sprintf("practice speed 1/%d", slow)
+}
+
+// readout is what a welder has: the amps and the time. The rest is asked for.
+func (m *arcModel) readout(p puddle.Pool, sys weld.System) []line {
+	state := "arc out"
+	if m.lit {
+		state = "arc lit"
+	}
+	out := []line{{{padTo(state, 10), inkStrong}, {padLeft(weld.Current(m.amps).Show(sys), 6), inkPlain}, {fmt.Sprintf("  %6.1f s", m.torch.Seconds()), inkFaint}}}
+	if w := speedWords(m.slow); w != "" {
+		out[0] = append(out[0], span{"   " + w, inkWarn})
+	}
+	if m.numbers {
+		show := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(sys) }
+		out = append(out,
+			plainLine(fmt.Sprintf("at %s of %s   pool %s wide   back %s wide   %d dabs", show(p.At), m.sc.Task.Seam.Show(sys), show(p.Width), show(p.Back), p.Dabs)),
+			plainLine(fmt.Sprintf("arc %s   rod drawn back %s   aim %s", show(m.arcLength*1e-3), show(m.rod*1e-3), show(m.aim*1e-3))))
+	}
+	return out
+}
+
+// signs says what is to be seen of the pool.
+func (m *arcModel) signs(p puddle.Pool) []line {
+	if p.Width == 0 && !p.Stuck {
+		if !m.lit {
+			return []line{plainLine("the torch stands over the start of the seam")}
+		}
+		return []line{plainLine("no pool yet")}
+	}
+	var out []line
+	for _, s := range scoring.PoolSigns(m.sc.Task, p) {
+		out = append(out, line{{padTo(s.Place, 9), inkFaint}, {s.Words, inkPlain}})
+	}
+	return out
+}
+
+// face gives the ink and the width, m, of the face at a place around the arc, from its
+// temperature and where the pool lies.
+func face(p puddle.Pool, off, temperature, width float64) (mm float64, in ink) {
+	switch {
+	case p.Width > 0 && off <= p.Ahead && off >= -p.Behind:
+		// The pool is drawn as two half ellipses.
+		reach := p.Ahead
+		if off < 0 {
+			reach = p.Behind
+		}
+		r := off / math.Max(reach, 1e-4)
+		return p.Width * math.Sqrt(math.Max(0.05, 1-r*r)), inkMolten
+	case off > 0 || p.At+off < 0:
+		return 0, inkSeam
+	}
+	for i, from := range view.GlowSteps {
+		if temperature >= from {
+			return width, inkGlow + ink(i)
+		}
+	}
+	return width, inkBead
+}
+
+// debrief is a judged run that is looked through.
+type debrief struct {
+	sc      scenarios.Scenario
+	run     scoring.Run
+	slowest int
+	at      int // moment
+	finding int // that x goes to next
+}
+
+func (d *debrief) move(by int) { d.at = max(0, min(d.at+by, len(d.run.Line)-1)) }
+
+// next goes to the moment at which the next finding with a place begins.
+func (d *debrief) next() {
+	fs := d.run.Verdict.Findings
+	if len(fs) == 0 {
+		return
+	}
+	f := fs[d.finding%len(fs)]
+	d.finding++
+	if i := slices.IndexFunc(d.run.Line, func(p puddle.Pool) bool { return p.At >= float64(f.From)-1e-6 && p.Lit }); i >= 0 {
+		d.at = i
+	}
+}
+
+// moment says what was at the moment looked at.
+func (d *debrief) moment(sys weld.System) []line {
+	if len(d.run.Line) == 0 {
+		return nil
+	}
+	p := d.run.Line[d.at]
+	show := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(sys) }
+	since := "no dab yet"
+	for _, n := range d.run.Dabs {
+		if n <= p.Step {
+			since = fmt.Sprintf("last dab %.1f s before", float64(p.Step-n)*puddle.LiveStep)
+		}
+	}
+	amps := "arc out"
+	if p.Lit {
+		amps = weld.Current(p.Amps).Show(sys)
+	}
+	out := []line{
+		plainLine(fmt.Sprintf("%.1f s   at %s   %s   pool %s wide   back %s wide", float64(p.Step)*puddle.LiveStep, show(p.At), amps, show(p.Width), show(p.Back))),
+		plainLine(since),
+	}
+	for _, s := range scoring.PoolSigns(d.sc.Task, p) {
+		out = append(out, line{{padTo(s.Place, 9), inkFaint}, {s.Words, inkPlain}})
+	}
+	return out
+}
+
+// rows are the time line: each measure as digits 0 to 9 of its most, over w columns.
+func (d *debrief) rows(w int) []line {
+	ps := d.run.Line
+	if len(ps) == 0 {
+		return nil
+	}
+	second := int(math.Round(1 / (scoring.LineEvery * puddle.LiveStep)))
+	measures := []struct {
+		name string
+		of   func(i int) float64
+	}{
+		{"amps", func(i int) float64 {
+			if !ps[i].Lit {
+				return 0
+			}
+			return ps[i].Amps
+		}},
+		{"travel", func(i int) float64 { return ps[i].At - ps[max(0, i-second)].At }},
+		{"pool", func(i int) float64 { return ps[i].Width }},
+		{"back", func(i int) float64 { return ps[i].Back }},
+	}
+	const label = 8
+	w = min(w-label, len(ps))
+	moment := func(col int) int { return col * len(ps) / w }
+	var out []line
+	for _, m := range measures {
+		most := 1e-9
+		for i := range ps {
+			most = math.Max(most, m.of(i))
+		}
+		digits := make([]byte, w)
+		for col := range digits {
+			digits[col] = " 123456789"[int(math.Round(9*math.Max(0, m.of(moment(col)))/most))]
+		}
+		out = append(out, line{{padTo(m.name, label), inkFaint}, {string(digits), inkPlain}})
+	}
+	dabs, here := slices.Repeat([]byte{' '}, w), slices.Repeat([]byte{' '}, w)
+	for _, n := range d.run.Dabs {
+		dabs[min(n/scoring.LineEvery*w/len(ps), w-1)] = '|'
+	}
+	here[min(d.at*w/len(ps), w-1)] = '^'
+	return append(out, line{{padTo("dabs", label), inkFaint}, {string(dabs), inkPlain}}, line{{padTo("", label), inkFaint}, {string(here), inkFocus}})
+}

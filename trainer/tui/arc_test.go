@@ -1,0 +1,41 @@
+package tui_test
+
+import (
+	"testing"
+	"time"
+
+	"puddlewise/trainer/tui"
+	"puddlewise/trainer/tui/tuitest"
+)
+
+// A seam is welded by taps on a clock the test moves, and looked through.
+func TestWeldingLive(t *testing.T) {
+	if tui.Raced {
+		t.Skip("one goroutine at a time, and a real weld")
+	}
+	ticks := make(chan time.Time)
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Settings.Theme = "mono"
+		o.Ticks = func(time.Duration) (<-chan time.Time, func()) { return ticks, func() {} }
+	})
+	wait := func(steps int) {
+		for range steps {
+			ticks <- time.Time{}
+		}
+	}
+	l.Choose("T-01").Fill("60", "120", "2.5").Press("right").Press("f2").Sees("arc out", "60 A", "live arc").SeesNot("pool 0 mm wide")
+	l.Press("right", "d").Press("enter").Sees("arc lit", "no pool yet", "arc out")
+	wait(40)
+	l.Press("n").Sees("at 0 mm of", "rod drawn back").Press("up").Sees("62 A").Press("down", "s").Sees("practice speed 1/2").Press("s", "s").SeesNot("practice speed")
+	for n := range 30 {
+		if n%5 == 0 {
+			l.Press("d")
+		}
+		l.Press("right")
+		wait(6)
+	}
+	wait(1)
+	l.Sees("at 15 mm of").Golden("arc_80x24_mono")
+	l.Press("enter").Sees("REJECT x", "amps", "travel", "dabs", "practice speed 1/4", "not recorded")
+	l.Press("x").Sees("last dab").Press("left", "pgdn", "w").Sees("arc out").Press("esc").Sees("amps")
+}
