@@ -39,8 +39,8 @@ func newArc(a *app) *cobra.Command {
 		Use:   "arc [--scenario ID|FILE] [--out FILE] | --replay FILE | --hand NAME",
 		Short: "Weld by hand, live, or score a run that was kept",
 		Long: `Weld by hand, in real time, on the screen: at the joint's sheet, f2 takes the torch up
-with what is set there. --out keeps the last run that ended. Line by line it cannot be live;
-a kept run can be scored there.
+with what is set there. --out keeps the last run that ended. Line by line it cannot be
+live; a kept run can be scored there.
 
 A run is what a hand did with the torch, step by step: a JSON file with the joint,
 what was set, and inputs at the steps of a clock of 0.04 s. It welds the same coupon
