@@ -70,6 +70,15 @@ func limits(d drill.Drill) string {
 	if d.Whole > 0 {
 		parts = append(parts, fmt.Sprintf("%.0f min in all", d.Whole.Minutes()))
 	}
+	switch d.Varied {
+	case drill.VariedSame:
+		parts = append(parts, "varied")
+	case drill.VariedOwn:
+		parts = append(parts, "varied for each")
+	}
+	if d.Kinds != nil {
+		parts = append(parts, "with questions")
+	}
 	if !d.Hints {
 		parts = append(parts, "no hints")
 	}
