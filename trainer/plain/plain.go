@@ -212,6 +212,9 @@ func (r *runner) choose() (at int, seed int64, err error) {
 				return at, seed, nil
 			}
 			continue
+		case text == "arc":
+			r.say(0, "Line by line no weld can be live: a hand's taps need a screen, puddlewise arc. A run kept there, or one of a scripted hand (puddlewise arc --hand), is scored in lines: puddlewise arc --replay FILE.")
+			continue
 		case word == "record":
 			r.record(td, rest)
 			continue

@@ -270,3 +270,8 @@ func TestVariations(t *testing.T) {
 	assert.Contains(t, out, "goes on with T-01, variation 10")
 	assert.Contains(t, out, "[70]")
 }
+
+func TestArcIsNotForLines(t *testing.T) {
+	rec, opt := &sessiontest.Recorder{}, Options{}
+	assert.Contains(t, talk(t, rec, opt, "arc", "quit"), "puddlewise arc --replay FILE")
+}

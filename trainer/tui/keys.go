@@ -195,7 +195,6 @@ var keyTable = map[screenName][]command{
 	},
 	onBench: {
 		{act: actWeld, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "weld", help: "weld, once every field holds a value", typing: true},
-		{act: actLive, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "live arc", help: "weld it by hand, live, with what is set; it is not recorded", typing: true},
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "next", help: "on to the next field that is still to decide", typing: true},
 		{act: actPrev, keys: []stroke{named(tcell.KeyUp), named(tcell.KeyBacktab)}},
 		{act: actNext, keys: []stroke{named(tcell.KeyDown), named(tcell.KeyTab)}, name: "up/down", does: "field", help: "the field before or after, also tab and shift-tab", typing: true},
@@ -203,6 +202,7 @@ var keyTable = map[screenName][]command{
 		{act: actRight, keys: []stroke{named(tcell.KeyRight)}, name: "left/right", does: "change", help: "step through what a field offers, where it offers words", typing: true},
 		{act: actHint, keys: []stroke{char('?')}, name: "?", does: "hint", help: "a hint for this field; again: what to look at; again: a worked choice", typing: true},
 		rowBack,
+		{act: actLive, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "live arc", help: "weld it by hand, live, with what is set; it is not recorded", typing: true},
 		rowPageUp,
 		{act: actPageDown, keys: []stroke{named(tcell.KeyPgDn), named(tcell.KeyCtrlF)}, name: "pgdn", does: "more", help: "read on in the joint sheet; pgup goes back, also ctrl-f and ctrl-b"},
 		{act: actHelp, keys: []stroke{named(tcell.KeyF1)}, name: "f1", does: "keys", help: "this list"},
