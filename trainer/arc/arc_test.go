@@ -2,6 +2,9 @@ package arc
 
 import (
 	"bytes"
+	"flag"
+	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -12,6 +15,8 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/puddle"
 )
+
+var update = flag.Bool("update", false, "write the replay's coupon as it is now")
 
 func joint(t testing.TB, id string) scenarios.Scenario {
 	t.Helper()
@@ -38,7 +43,7 @@ func TestHandsFind(t *testing.T) {
 		{"T-01", "timid", "root_not_fused"},
 		{"T-01", "never-backs-off", "far_side_melted"},
 	} {
-		if raced && c.joint != "B-04" {
+		if raced && c.hand != "hasty" {
 			continue
 		}
 		sc := joint(t, c.joint)
@@ -89,6 +94,27 @@ func TestReadRefuses(t *testing.T) {
 			assert.Contains(t, err.Error(), "\n", "%s: a hint", c.name)
 		}
 	}
+}
+
+// A kept run welds the same coupon on every machine, to the last bit.
+func TestReplayIsTheSame(t *testing.T) {
+	if raced {
+		t.Skip("one goroutine")
+	}
+	file, err := os.Open("testdata/hasty.json")
+	require.NoError(t, err)
+	defer file.Close()
+	run, err := Read(file, "hasty.json")
+	require.NoError(t, err)
+	got, err := run.Judge(joint(t, run.Scenario))
+	require.NoError(t, err)
+	text := fmt.Sprintf("%+v\n%+v\n%v\n", got.Verdict.Scores, got.Verdict.Coupon.Stations, got.Dabs)
+	if *update {
+		require.NoError(t, os.WriteFile("testdata/hasty.txt", []byte(text), 0o644))
+	}
+	want, err := os.ReadFile("testdata/hasty.txt")
+	require.NoError(t, err)
+	assert.Equal(t, string(want), text)
 }
 
 func TestOtherJointIsRefused(t *testing.T) {
