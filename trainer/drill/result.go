@@ -8,14 +8,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"time"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 )
 
@@ -143,26 +140,7 @@ func (r *Result) Write(name string, key []byte) error {
 		}
 		r.Seal = seal
 	}
-	raw, err := json.MarshalIndent(r, "", " ")
-	if err != nil {
-		return err
-	}
-	dir := filepath.Dir(name)
-	tmp, err := os.CreateTemp(dir, ".puddlewise-*")
-	var pe *fs.PathError
-	if errors.As(err, &pe) { // nobody asked for the file it names
-		return fmt.Errorf("folder %s: %w", dir, pe.Err)
-	}
-	if err != nil {
-		return err
-	}
-	defer os.Remove(tmp.Name())
-	_, err = tmp.Write(append(raw, '\n'))
-	err = errors.Join(err, tmp.Sync(), tmp.Close())
-	if err != nil {
-		return err
-	}
-	return os.Rename(tmp.Name(), name)
+	return record.WriteWhole(name, r)
 }
 
 // maxResult is the largest result that is read, in bytes: 50 joints with 10 tries
@@ -171,12 +149,7 @@ const maxResult = 4 << 20
 
 // ReadResult reads one from a file. Unknown keys, a second object and a newer format are errors.
 func ReadResult(name string) (Result, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return Result{}, err
-	}
-	defer f.Close()
-	raw, err := io.ReadAll(io.LimitReader(f, maxResult+1))
+	raw, err := record.ReadWhole(name, maxResult)
 	if err != nil {
 		return Result{}, err
 	}

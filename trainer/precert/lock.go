@@ -12,6 +12,8 @@ import (
 	"fmt"
 	"os"
 	"time"
+
+	"puddlewise/trainer/record"
 )
 
 // Lock keeps a machine to one learner's test until an instructor takes it off. It is an
@@ -73,7 +75,7 @@ func (l Lock) Opens(phrase string) bool {
 }
 
 // Write puts the lock on.
-func (l Lock) Write(name string) error { return writeWhole(name, l) }
+func (l Lock) Write(name string) error { return record.WriteWhole(name, l) }
 
 // ReadLock reads the lock that is on; ok is false when there is none.
 func ReadLock(name string) (l Lock, ok bool, err error) {

@@ -7,14 +7,12 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"time"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/visual"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/record"
 )
 
 // Taken is a test as one learner took it: what is kept in the file. Everything on the
@@ -104,36 +102,14 @@ func digest(v scoring.Verdict) string {
 
 // Write puts the test on disk whole: the file is the old one or the new one, whatever
 // happens in between.
-func (t Taken) Write(name string) error { return writeWhole(name, t) }
-
-func writeWhole(name string, v any) error {
-	raw, err := json.MarshalIndent(v, "", " ")
-	if err != nil {
-		return err
-	}
-	tmp, err := os.CreateTemp(filepath.Dir(name), ".puddlewise-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(tmp.Name())
-	_, err = tmp.Write(append(raw, '\n'))
-	if err = errors.Join(err, tmp.Sync(), tmp.Close()); err != nil {
-		return err
-	}
-	return os.Rename(tmp.Name(), name)
-}
+func (t Taken) Write(name string) error { return record.WriteWhole(name, t) }
 
 // maxTaken is the largest test that is read, in bytes: twelve parts take a tenth of it.
 const maxTaken = 1 << 20
 
 // ReadTaken reads one from a file. Unknown keys, a second object and a newer format are errors.
 func ReadTaken(name string) (Taken, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return Taken{}, err
-	}
-	defer f.Close()
-	raw, err := io.ReadAll(io.LimitReader(f, maxTaken+1))
+	raw, err := record.ReadWhole(name, maxTaken)
 	if err != nil {
 		return Taken{}, err
 	}
