@@ -56,8 +56,7 @@ func TestLevelsAreInOrder(t *testing.T) {
 func TestTheNewerEdition(t *testing.T) {
 	s := visual.Size{T: 4 * weld.Millimetre, B: 4 * weld.Millimetre}
 	assert.InDelta(t, 3.4, visual.ISO5817(visual.ExcessRoot, visual.C, s).Most.MM(), 1e-9)
-	s.Edition2023 = true
-	assert.InDelta(t, 2.8, visual.ISO5817(visual.ExcessRoot, visual.C, s).Most.MM(), 1e-9)
+	assert.InDelta(t, 2.8, visual.ISO5817(visual.ExcessRoot, visual.C2023, s).Most.MM(), 1e-9)
 	s.T = 2 * weld.Millimetre
-	assert.InDelta(t, 2.2, visual.ISO5817(visual.ExcessRoot, visual.C, s).Most.MM(), 1e-9, "thin sheet is as it was")
+	assert.InDelta(t, 2.2, visual.ISO5817(visual.ExcessRoot, visual.C2023, s).Most.MM(), 1e-9, "thin sheet is as it was")
 }

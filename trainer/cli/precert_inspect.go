@@ -26,9 +26,10 @@ func newPrecertInspect(a *app) *cobra.Command {
 		Short: "Hold a coupon to a published level",
 		Long: `Weld an answer and fill in the sheet of a visual inspection: each imperfection by
 its number in ISO 6520-1, what was measured, what the level allows, pass or fail.
-Levels: B, C, D of ISO 5817 (2014); test, for a test piece of ISO 9606-1; D1.1, for
-AWS D1.1 (3 mm and up). What no source at hand confirms, aluminium's ISO 10042
-above all, is "not checked here".
+Levels: B, C, D of ISO 5817 (2014); C-2023, where a source tells that edition apart
+(504 over 3 mm); test, for a test piece of ISO 9606-1; D1.1, for AWS D1.1 (3 mm and
+up). What no source at hand confirms, aluminium's ISO 10042 above all, is "not
+checked here".
 
 With --json, one object: scenario, level, passed (null when nothing was checked),
 lines (number, name, got, want, at_mm, result, source).` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
