@@ -82,23 +82,11 @@ func (o *learnerOptions) run(named bool) error {
 		return err
 	}
 	defer store.Close()
-	if !named {
-		if o.Learner, err = o.present(store); err != nil {
-			return err
-		}
-	}
-	coupons, err := store.Briefs(record.Filter{Learner: o.Learner, Own: true, Last: 1})
+	e, err := o.estimate(store, all, &o.Learner, named)
 	if err != nil {
 		return err
-	}
-	if len(coupons) == 0 && named {
-		return noCouponsOf(store, o.Learner)
 	}
 	now := o.env.Now()
-	e, err := learner.Read(store, all, o.Learner)
-	if err != nil {
-		return err
-	}
 	if o.JSON {
 		return printJSON(o.Out, newStandJSON(e, now))
 	}
@@ -125,6 +113,26 @@ func (o *learnerOptions) run(named bool) error {
 		fmt.Fprintln(o.Out, wrap("Not seen yet: "+strings.Join(fresh, ", ")+".", 79, 0))
 	}
 	return nil
+}
+
+// estimate reads how the learner's skills stand; who was not named is the present one,
+// and then stands in name.
+func (a *app) estimate(store *record.Store, joints []scenarios.Scenario, name *string, named bool) (*learner.Estimate, error) {
+	if !named {
+		present, err := a.present(store)
+		if err != nil {
+			return nil, err
+		}
+		*name = present
+	}
+	coupons, err := store.Briefs(record.Filter{Learner: *name, Own: true, Last: 1})
+	if err != nil {
+		return nil, err
+	}
+	if len(coupons) == 0 && named {
+		return nil, noCouponsOf(store, *name)
+	}
+	return learner.Read(store, joints, *name)
 }
 
 func newStandJSON(e *learner.Estimate, now time.Time) standJSON {

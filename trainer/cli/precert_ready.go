@@ -8,7 +8,6 @@ import (
 
 	"puddlewise/trainer/learner"
 	"puddlewise/trainer/precert"
-	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 )
 
@@ -79,19 +78,7 @@ func (o *readyOptions) run(id string, named bool) error {
 		return err
 	}
 	defer store.Close()
-	if !named {
-		if o.Learner, err = o.present(store); err != nil {
-			return err
-		}
-	}
-	coupons, err := store.Briefs(record.Filter{Learner: o.Learner, Own: true, Last: 1})
-	if err != nil {
-		return err
-	}
-	if len(coupons) == 0 && named {
-		return noCouponsOf(store, o.Learner)
-	}
-	e, err := learner.Read(store, all, o.Learner)
+	e, err := o.estimate(store, all, &o.Learner, named)
 	if err != nil {
 		return err
 	}
