@@ -29,7 +29,8 @@ func newDrillDebrief(a *app) *cobra.Command {
 		Short: "Walk through a drill that was run, joint by joint",
 		Long: `Walk through a drill that was run, joint by joint: the class's first answers on the
 window that the most common fault asks for, the coupon furthest off and the best
-one, and what lies between them. Names are not shown unless asked for.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+one, and what lies between them. Where the drill asked a question: which answers were
+chosen how often, what is right and why. Names are not shown unless asked for.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise drill debrief results",
 		Args:    someFiles("puddlewise drill debrief results"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
@@ -57,7 +58,7 @@ func (o *drillDebriefOptions) run(names []string) error {
 	defer stop()
 	err = plain.DebriefDrill(ctx, plain.Options{
 		In: o.In, Out: o.Out, Bank: joints, Settings: record.Settings{Units: system}, Echo: !o.terminal().In,
-	}, plain.Debrief{Title: all[0].Drill, Talks: drill.Talks(all), Names: o.Names, Judge: scoring.Judge, Map: scoring.MapWindow})
+	}, plain.Debrief{Title: all[0].Drill, Talks: drill.Talks(all), Names: o.Names, Judge: scoring.Judge, Map: scoring.MapWindow, Desk: *o.desk(joints, nil)})
 	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
 		return nil
 	}

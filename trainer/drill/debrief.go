@@ -1,9 +1,18 @@
 package drill
 
 import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
 	"math"
+	"slices"
 
+	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
+	"puddlewise/trainer/session/view"
 )
 
 // Talk is what there is to talk about at one joint of a drill.
@@ -18,6 +27,48 @@ type Talk struct {
 	// Worst and Best are the coupons of the lowest and the highest score that decides,
 	// the earlier of equal ones; Best nil when there is only one coupon.
 	Worst, Best *Answered
+	Quiz        *Quiz // nil where no question was answered
+}
+
+// Quiz is the question most learners had at a joint.
+type Quiz struct {
+	Kind     question.Kind
+	Seed     int64
+	Revision int
+	Said     []question.Said // what each answered
+	Others   int             // learners who had another
+}
+
+// Right counts who had all of it right.
+func (z Quiz) Right() (n int) {
+	for _, s := range z.Said {
+		if s.Right {
+			n++
+		}
+	}
+	return n
+}
+
+// Again makes the question again and checks the best that was answered. The error says
+// that it cannot be made from this bank, that no answer can be read, or that ctx ended.
+func (t Talk) Again(ctx context.Context, desk question.Desk) (*question.Question, question.Result, error) {
+	z := t.Quiz
+	q, err := desk.Compose(ctx, z.Kind, t.Scenario, z.Seed)
+	switch {
+	case err != nil:
+		return nil, question.Result{}, err
+	case q.Scenario.Revision != z.Revision:
+		return nil, question.Result{}, fmt.Errorf("it was of revision %d of its joint, the bank here has %d", z.Revision, q.Scenario.Revision)
+	}
+	said := slices.Clone(z.Said)
+	slices.SortStableFunc(said, func(a, b question.Said) int { return cmp.Compare(b.Share, a.Share) })
+	for _, s := range said {
+		if q.Taken(s) {
+			r, err := desk.Check(ctx, q, s.Replies, s.System)
+			return q, r, err
+		}
+	}
+	return nil, question.Result{}, errors.New("none of its answers can be read")
 }
 
 // Answered is a coupon and whose it is.
@@ -89,5 +140,80 @@ func talk(all []Checked, row JointRow) Talk {
 	if coupons == 1 {
 		t.Best = nil
 	}
+	t.Quiz = quiz(all, row.Scenario)
 	return t
+}
+
+// quiz gives the question most learners had at a joint; nil for none.
+func quiz(all []Checked, id string) *Quiz {
+	type which struct {
+		kind           question.Kind
+		seed, revision int64
+	}
+	said := map[which][]question.Said{}
+	var order []which
+	for _, r := range all {
+		for _, a := range r.Answers {
+			if a.Scenario != id {
+				continue
+			}
+			k := which{a.Kind, a.Seed, int64(a.Revision)}
+			if said[k] == nil {
+				order = append(order, k)
+			}
+			said[k] = append(said[k], question.Said{Learner: r.Learner, Replies: a.Replies, System: a.units(), Share: a.Right, Right: a.Passed()})
+		}
+	}
+	if order == nil {
+		return nil
+	}
+	most, n := order[0], 0
+	for _, k := range order {
+		n += len(said[k])
+		if len(said[k]) > len(said[most]) {
+			most = k
+		}
+	}
+	return &Quiz{most.kind, most.seed, int(most.revision), said[most], n - len(said[most])}
+}
+
+// Windows gives what a window over the class's answers goes around, the best of them, and
+// the pairs of settings it may be of, what moves the most common finding first; none
+// where nothing was welded or too little can be mapped.
+func (t Talk) Windows() (around weld.Answer, pairs []session.Axes) {
+	center := cmp.Or(t.Best, t.Worst)
+	if center == nil {
+		return around, nil
+	}
+	around, err := center.Settings()
+	if err != nil {
+		return around, nil // verify tells of it
+	}
+	return around, session.Pairs(t.Set, around, t.Finding)
+}
+
+// Points places the class's first answers on a window.
+func (t Talk) Points(w *scoring.Window) []view.ChartPoint {
+	var out []view.ChartPoint
+	for _, a := range t.Answers {
+		got, err := a.Settings()
+		if err != nil {
+			continue // verify tells of it
+		}
+		p := view.ChartPoint{Learner: a.Learner, Passed: a.Passed}
+		p.X, _ = w.X.Value(got)
+		p.Y, _ = w.Y.Value(got)
+		out = append(out, p)
+	}
+	return out
+}
+
+// Weld welds a coupon again, to be looked at.
+func (a Answered) Weld(judge session.Judge) (session.Attempt, error) {
+	answer, err := a.Settings()
+	if err != nil {
+		return session.Attempt{}, err
+	}
+	v, err := judge(a.Task, answer)
+	return session.Attempt{Learner: a.Learner, Task: a.Task, Answer: answer, Verdict: v}, err
 }

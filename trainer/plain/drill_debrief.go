@@ -5,7 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
+	"strconv"
 	"strings"
 
 	"puddlewise/scenarios"
@@ -13,6 +13,7 @@ import (
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/question"
 	"puddlewise/trainer/session/view"
 )
 
@@ -23,6 +24,7 @@ type Debrief struct {
 	Names bool // say whose coupon is whose
 	Judge session.Judge
 	Map   session.Map
+	Desk  question.Desk // makes the questions again
 }
 
 // DebriefDrill walks through a drill joint by joint: the class's answers on the window,
@@ -78,9 +80,12 @@ func (r *runner) talk(d Debrief, t drill.Talk) error {
 		sc = scenarios.Scenario{ID: t.Scenario}
 	}
 	r.say(0, scenarios.Name(t.Scenario, t.Seed)+"  "+sc.Title)
-	r.say(0, fmt.Sprintf("%.0f of %s passed.", t.Passed*float64(t.Tried), view.Counted(t.Tried, "learner")))
+	r.say(0, view.PassedWords(t.Passed, t.Tried))
 	if t.Finding != "" {
 		r.say(0, "Most often: "+session.InWords(t.Finding)+".")
+	}
+	if err := r.talkQuestion(d, t); err != nil {
+		return err
 	}
 	if err := r.talkWindow(d, t); err != nil {
 		return err
@@ -101,11 +106,7 @@ func (r *runner) talk(d Debrief, t drill.Talk) error {
 		return err
 	}
 	r.coupons(d, t, worst, best)
-	var entries []session.Entry
-	for _, f := range weld.Fields {
-		entries = append(entries, session.Entry{Field: f})
-	}
-	c := view.Compare(worst, best, entries, sys)
+	c := view.Compare(worst, best, view.AllFields(), sys)
 	r.gap()
 	r.say(0, "From the one to the other")
 	for _, ch := range append(append(c.Changes, c.Outcome), c.Scores...) {
@@ -114,14 +115,60 @@ func (r *runner) talk(d Debrief, t drill.Talk) error {
 	return nil
 }
 
+// talkQuestion says what the class answered to the question of a joint, and what is right.
+func (r *runner) talkQuestion(d Debrief, t drill.Talk) error {
+	if t.Quiz == nil {
+		return nil
+	}
+	sys := r.opt.Settings.Units
+	name, about := view.KindWords(t.Quiz.Kind)
+	r.gap()
+	r.say(0, "A question, "+name+": "+about+".")
+	r.say(0, fmt.Sprintf("%d of %s had all of it right.", t.Quiz.Right(), view.Counted(len(t.Quiz.Said), "learner")))
+	if t.Quiz.Others > 0 {
+		r.say(0, fmt.Sprintf("%s had another question of the joint.", view.Counted(t.Quiz.Others, "learner")))
+	}
+	r.say(0, "Welding ...")
+	q, res, err := t.Again(r.ctx, d.Desk)
+	if r.ctx.Err() != nil {
+		return r.ctx.Err()
+	}
+	if err != nil {
+		r.say(2, "It cannot be made again: "+err.Error())
+		return nil
+	}
+	r.lookAt(q, sys)
+	for _, p := range view.Tally(q, res, t.Quiz.Said, sys) {
+		r.gap()
+		r.say(0, p.Ask)
+		for i, text := range p.Steps {
+			r.hang(2, 3, strconv.Itoa(i+1), text)
+		}
+		for _, o := range p.Said {
+			mark := " "
+			if o.Right {
+				mark = "+"
+			}
+			text := o.Text
+			if d.Names && len(o.Who) > 0 {
+				text += " (" + strings.Join(o.Who, ", ") + ")"
+			}
+			r.hang(2, 6, fmt.Sprintf("%s %3d", mark, len(o.Who)), text)
+		}
+		if p.Truth != "" {
+			r.say(2, "Right: "+p.Truth)
+		}
+	}
+	r.gap()
+	for _, f := range view.Reasons(q, res, sys) {
+		r.hang(2, 9, f.Label, f.Text)
+	}
+	return nil
+}
+
 // welded welds a coupon again, to be looked at.
 func (r *runner) welded(d Debrief, a drill.Answered) (session.Attempt, error) {
-	answer, err := a.Settings()
-	if err != nil {
-		return session.Attempt{}, err
-	}
-	v, err := session.Await(r.ctx, session.Background(func() (scoring.Verdict, error) { return d.Judge(a.Task, answer) }))
-	return session.Attempt{Learner: a.Learner, Task: a.Task, Answer: answer, Verdict: v}, err
+	return session.Await(r.ctx, session.Background(func() (session.Attempt, error) { return a.Weld(d.Judge) }))
 }
 
 // coupons says the coupons, the worst first.
@@ -158,25 +205,14 @@ func (r *runner) coupons(d Debrief, t drill.Talk, all ...session.Attempt) {
 // talkWindow draws the class's first answers on the window that the most common finding
 // asks for, around the best of them.
 func (r *runner) talkWindow(d Debrief, t drill.Talk) error {
-	center := t.Best
-	if center == nil {
-		center = t.Worst
-	}
-	if center == nil {
-		return nil
-	}
-	answer, err := center.Settings()
-	if err != nil {
-		return err
-	}
-	pairs := session.Pairs(t.Set, answer, t.Finding)
-	if len(pairs) == 0 {
+	around, pairs := t.Windows()
+	if pairs == nil {
 		return nil
 	}
 	x := pairs[0]
 	r.say(0, "Mapping "+x.Words()+" ...")
 	w, err := session.Await(r.ctx, session.Background(func() (*scoring.Window, error) {
-		return d.Map(t.Task, answer, x.X, x.Y, session.Cores(r.ctx, 2))
+		return d.Map(t.Task, around, x.X, x.Y, session.Cores(r.ctx, 2))
 	}))
 	if r.ctx.Err() != nil {
 		return r.ctx.Err()
@@ -185,34 +221,14 @@ func (r *runner) talkWindow(d Debrief, t drill.Talk) error {
 		r.say(2, "It could not be mapped: "+err.Error())
 		return nil
 	}
-	var points []view.ChartPoint
-	var list []string
-	for _, a := range t.Answers {
-		got, err := a.Settings()
-		if err != nil {
-			continue // verify tells of it
-		}
-		px, _ := w.X.Value(got)
-		py, _ := w.Y.Value(got)
-		points = append(points, view.ChartPoint{X: px, Y: py, Passed: a.Passed})
-		name := ""
-		if d.Names {
-			name = a.Learner + ": "
-		}
-		passed := "did not pass"
-		if a.Passed {
-			passed = "passed"
-		}
-		list = append(list, name+w.X.Show(got, r.opt.Settings.Units)+", "+w.Y.Show(got, r.opt.Settings.Units)+" "+passed)
-	}
+	points := t.Points(w)
 	r.gap()
-	for _, l := range view.ClassChart(w, r.opt.Settings.Units, points).Lines() {
+	for _, l := range view.ClassChart(w, r.opt.Settings.Units, points, len(w.Ys)).Lines() {
 		r.line(l)
 	}
 	r.gap()
 	r.say(0, "First answers, "+x.Words()+", also those beyond the edges")
-	slices.Sort(list)
-	for _, l := range list {
+	for _, l := range view.PointWords(w, points, d.Names, r.opt.Settings.Units) {
 		r.say(2, l)
 	}
 	if t.Others > 0 {

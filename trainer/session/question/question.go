@@ -295,6 +295,28 @@ func (q *Question) Accept(replies []string, reply string, sys weld.System) error
 	return err
 }
 
+// Said is what one of a class answered.
+type Said struct {
+	Learner string
+	Replies []string    // part by part
+	System  weld.System // what bare numbers in them meant
+	Share   float64     // of its parts that are right
+	Right   bool        // all of it
+}
+
+// Taken says whether what was answered can be checked against this question.
+func (q *Question) Taken(s Said) bool {
+	if len(s.Replies) != len(q.Parts) {
+		return false
+	}
+	for i, reply := range s.Replies {
+		if q.Accept(s.Replies[:i], reply, s.System) != nil {
+			return false
+		}
+	}
+	return true
+}
+
 // choice reads the number of an option, from 1.
 func (q *Question) choice(part int, reply string) (int, error) {
 	n := len(q.Parts[part].Options)

@@ -256,17 +256,12 @@ type PartOutcome struct {
 func Outcomes(q *question.Question, replies []string, r question.Result, sys weld.System) []PartOutcome {
 	var out []PartOutcome
 	if q.Kind == question.Limit {
-		f, _ := q.Field(nil)
-		say := func(v float64) string {
-			var a weld.Answer
-			f.SetValue(&a, v)
-			return f.Show(a, sys)
-		}
-		o := PartOutcome{Right: r.Right[0], Mark: "+", Label: "limit", Text: say(r.Turn)}
+		turn, off := limitWords(q, r, sys)
+		o := PartOutcome{Right: r.Right[0], Mark: "+", Label: "limit", Text: turn}
 		if !o.Right {
 			o.Mark = "x"
 		}
-		o.Text += " (you said: " + replies[0] + "; " + say(r.Off) + " off counts as right)"
+		o.Text += " (you said: " + replies[0] + "; " + off + " off counts as right)"
 		return append(out, o)
 	}
 	if q.Kind == question.Order {
@@ -299,6 +294,98 @@ func Outcomes(q *question.Question, replies []string, r question.Result, sys wel
 		out = append(out, o)
 	}
 	return out
+}
+
+// limitWords says where the verdict turns, and how far off an answer may be.
+func limitWords(q *question.Question, r question.Result, sys weld.System) (turn, off string) {
+	f, _ := q.Field(nil)
+	return shown(f, r.Turn, sys), shown(f, r.Off, sys)
+}
+
+// shown shows a number of a setting, SI.
+func shown(f weld.Field, v float64, sys weld.System) string {
+	var a weld.Answer
+	f.SetValue(&a, v)
+	return f.Show(a, sys)
+}
+
+// PartTally says what a class answered to a part of a question.
+type PartTally struct {
+	Ask   string
+	Steps []string // InOrder: what the numbers mean
+	Said  []Tallied
+	Truth string // what is right, where no option says it; may be empty
+}
+
+// Tallied is an option, or what was typed, and who chose it.
+type Tallied struct {
+	Text  string
+	Right bool
+	Who   []string
+}
+
+// Tally counts what a class answered to a question, part by part: every option in its
+// order, or what was typed, the most common first. r is of any of the answers. What cannot
+// be read is left out; verify tells of it.
+func Tally(q *question.Question, r question.Result, said []question.Said, sys weld.System) []PartTally {
+	var out []PartTally
+	for i, p := range q.Parts {
+		t := PartTally{Ask: PartText(q, i, sys)}
+		texts := OptionTexts(q, i, sys)
+		if p.Typed {
+			t.Steps = texts
+		} else {
+			for k, text := range texts {
+				t.Said = append(t.Said, Tallied{Text: text, Right: k == r.Truth[i]})
+			}
+		}
+		if p.About == question.HowFar {
+			turn, off := limitWords(q, r, sys)
+			t.Truth = turn + "; " + off + " off counts as right"
+		}
+		for _, s := range said {
+			if q.Taken(s) {
+				t.add(q, i, s, sys)
+			}
+		}
+		if p.Typed {
+			slices.SortStableFunc(t.Said, func(a, b Tallied) int { return len(b.Who) - len(a.Who) })
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func (t *PartTally) add(q *question.Question, part int, s question.Said, sys weld.System) {
+	reply := s.Replies[part]
+	if !q.Parts[part].Typed {
+		if n, err := strconv.Atoi(strings.TrimSpace(reply)); err == nil {
+			t.Said[n-1].Who = append(t.Said[n-1].Who, s.Learner)
+		}
+		return
+	}
+	text := strings.TrimSpace(reply)
+	if q.Parts[part].About == question.InOrder { // 1, 2, 3 is 123
+		text = strings.Map(func(r rune) rune {
+			if r < '1' || r > '9' {
+				return -1
+			}
+			return r
+		}, reply)
+	}
+	if f, ok := q.Field(s.Replies[:part]); ok {
+		var a weld.Answer
+		_ = f.Set(&a, reply, s.System) // it has been taken
+		if text = f.Show(a, sys); q.Parts[part].About == question.Value {
+			text = f.Label + " " + text
+		}
+	}
+	k := slices.IndexFunc(t.Said, func(o Tallied) bool { return o.Text == text && o.Right == s.Right })
+	if k < 0 {
+		k = len(t.Said)
+		t.Said = append(t.Said, Tallied{Text: text, Right: s.Right})
+	}
+	t.Said[k].Who = append(t.Said[k].Who, s.Learner)
 }
 
 // RightWords counts what was right.

@@ -167,6 +167,20 @@ type Comparison struct {
 // Change is one thing that differs, or a score before and after.
 type Change struct{ Label, Before, After string }
 
+// PassedWords says how many of those who tried a joint passed it: passed is their share.
+func PassedWords(passed float64, tried int) string {
+	return fmt.Sprintf("%.0f of %s passed.", passed*float64(tried), Counted(tried, "learner"))
+}
+
+// AllFields are the entries of every setting, for Compare where all may differ.
+func AllFields() []session.Entry {
+	var out []session.Entry
+	for _, f := range weld.Fields {
+		out = append(out, session.Entry{Field: f})
+	}
+	return out
+}
+
 // Compare says what was changed from one coupon to the next and what came of it.
 func Compare(before, after session.Attempt, asked []session.Entry, sys weld.System) Comparison {
 	var c Comparison

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -19,7 +20,8 @@ type Chart struct {
 	Rows       []ChartRow
 	Ticks      []Tick // under the rows
 	Legend     []ChartMark
-	Words      []string // sentences: where the answer stands, and which way is out
+	Words      []string  // sentences: where the answer stands, and which way is out
+	shown      []float64 // the values of the rows, the lowest first
 }
 
 // Tick is a round number at a point of an axis.
@@ -87,16 +89,15 @@ func ChartOf(w *scoring.Window, sys weld.System, most int) Chart {
 	}
 	col, row := nearest(w.Xs, w.X0), nearest(w.Ys, w.Y0)
 	c := Chart{Up: WithUnit(w.Y, sys), Across: WithUnit(w.X, sys), Words: WindowWords(w, sys)}
-	var shown []float64
 	for r := row % every; r < len(w.Ys); r += every {
-		shown = append(shown, w.Ys[r])
+		c.shown = append(c.shown, w.Ys[r])
 		out := ChartRow{Edge: '|'}
 		for k, region := range w.Regions[r] {
 			out.Points = append(out.Points, mark(region, r == row && k == col))
 		}
 		c.Rows = append(c.Rows, out)
 	}
-	for _, t := range axisTicks(w.Y, shown, sys, 4, 1) {
+	for _, t := range axisTicks(w.Y, c.shown, sys, 4, 1) {
 		c.Rows[t.At].Label, c.Rows[t.At].Edge = t.Number, '+'
 		c.Margin = max(c.Margin, len(t.Number))
 	}
@@ -117,22 +118,43 @@ func ChartOf(w *scoring.Window, sys weld.System, most int) Chart {
 
 // ChartPoint is one learner's answer on a window.
 type ChartPoint struct {
-	X, Y   float64 // SI
-	Passed bool
+	Learner string
+	X, Y    float64 // SI
+	Passed  bool
+}
+
+// PointWords says each learner's answer, in order; whose it is only where names are shown.
+func PointWords(w *scoring.Window, points []ChartPoint, names bool, sys weld.System) []string {
+	points = slices.SortedFunc(slices.Values(points), func(a, b ChartPoint) int {
+		if c := strings.Compare(a.Learner, b.Learner); names && c != 0 {
+			return c
+		}
+		return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y))
+	})
+	var out []string
+	for _, p := range points {
+		text := shown(w.X, p.X, sys) + ", " + shown(w.Y, p.Y, sys) + map[bool]string{true: " passed", false: " did not pass"}[p.Passed]
+		if names {
+			text = p.Learner + ": " + text
+		}
+		out = append(out, text)
+	}
+	return out
 }
 
 // classMarks says what stands where learners' answers are: all there passed, none did, both.
 var classMarks = []ChartMark{{Mark: 'P', Word: "passed"}, {Mark: 'N', Word: "did not pass"}, {Mark: 'B', Word: "some passed, some did not"}}
 
 // ClassChart is a chart with the answers of a class in place of one's own. What lies
-// outside the window stands at its edge. It has no words: a class has no one way out.
-func ClassChart(w *scoring.Window, sys weld.System, points []ChartPoint) Chart {
-	c := ChartOf(w, sys, len(w.Ys))
+// outside the window stands at its edge, what falls on a row left out for want of room in
+// the next. It has no words: a class has no one way out.
+func ClassChart(w *scoring.Window, sys weld.System, points []ChartPoint, most int) Chart {
+	c := ChartOf(w, sys, most)
 	c.Words, c.Legend = nil, c.Legend[1:]
 	type cell struct{ row, col int }
 	there := map[cell]int{} // index into classMarks, and 1
 	for _, p := range points {
-		at, is := cell{len(w.Ys) - 1 - nearest(w.Ys, p.Y), nearest(w.Xs, p.X)}, 2
+		at, is := cell{len(c.Rows) - 1 - nearest(c.shown, p.Y), nearest(w.Xs, p.X)}, 2
 		if p.Passed {
 			is = 1
 		}

@@ -226,7 +226,7 @@ func TestClassChart(t *testing.T) {
 	far := w.Xs[last] + 100
 	chart := view.ClassChart(w, weld.Metric, []view.ChartPoint{
 		{X: w.Xs[0], Y: w.Ys[0], Passed: true}, {X: w.Xs[0], Y: w.Ys[1], Passed: true}, {X: w.Xs[0], Y: w.Ys[1]}, {X: far, Y: w.Ys[0]},
-	})
+	}, len(w.Ys))
 	n := len(chart.Rows)
 	first, second := marksOf(chart.Rows[n-1]), marksOf(chart.Rows[n-2])
 	assert.Equal(t, "P", first[:1])
