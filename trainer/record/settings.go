@@ -17,6 +17,8 @@ type Settings struct {
 	ASCII        bool   // draw with ASCII characters only
 	Still        bool   // no motion on the screen
 	Mouse        bool   // the wheel and the words at the foot of the screen can be used
+	ArcKeys      string // the live arc's: empty as given, left, right, or own
+	OwnKeys      string // deed=key, with blanks between; a screen makes and reads it
 	Name         string
 }
 
@@ -60,6 +62,11 @@ var AllSettings = []Setting{
 		Key: "motion", Choices: []string{"on", "off"}, Help: "the weld is run once more before your eyes, or its coupon shown at once",
 		get: func(s *Settings) string { return oneOf(s.Still, "off", "on") },
 		set: func(s *Settings, v string) { s.Still = v == "off" },
+	},
+	{
+		Key: "arc-keys", Choices: []string{"given", "left", "right", "own"}, Help: "the live arc's keys: left and right lie in one half of the keyboard each, for one hand",
+		get: func(s *Settings) string { return s.ArcKeys },
+		set: func(s *Settings, v string) { s.ArcKeys = oneOf(v == "given", "", v) },
 	},
 	{
 		Key: "mouse", Choices: []string{"off", "on"}, Help: "on: the wheel moves, a click on a word at the foot does it; the terminal no longer marks text",
@@ -114,6 +121,9 @@ func (s *Store) Settings() (Settings, error) {
 		if key == cautionsSeen {
 			out.CautionsSeen = value == "yes"
 		}
+		if key == ownKeys {
+			out.OwnKeys = value
+		}
 		for _, g := range AllSettings {
 			if g.Key == key {
 				_ = g.Set(&out, value)
@@ -123,11 +133,15 @@ func (s *Store) Settings() (Settings, error) {
 	return out, s.wrap(rows.Err())
 }
 
-const cautionsSeen = "cautions_seen"
+// What is kept beside what is set by name.
+const (
+	cautionsSeen = "cautions_seen"
+	ownKeys      = "own_keys"
+)
 
 // SaveSettings keeps the settings, all of them or, on error, none.
 func (s *Store) SaveSettings(v Settings) error {
-	keep := [][2]string{{cautionsSeen, oneOf(v.CautionsSeen, "yes", "no")}}
+	keep := [][2]string{{cautionsSeen, oneOf(v.CautionsSeen, "yes", "no")}, {ownKeys, v.OwnKeys}}
 	for _, g := range AllSettings {
 		value := g.Get(v)
 		if g.Choices != nil && !slices.Contains(g.Choices, value) {

@@ -124,6 +124,7 @@ func openScreen(term string) (tcell.Screen, error) {
 type app struct {
 	opt    Options
 	look   *look
+	keys   keyMap // in force
 	tv     *tview.Application
 	screen *guarded
 	shell  *shell
@@ -155,7 +156,7 @@ type app struct {
 
 func newApp(opt Options, screen tcell.Screen) *app {
 	a := &app{opt: opt, sessions: map[string]*session.Session{}, seeds: map[string]int64{}, undraw: func() {}, work: make(chan job, 1), drawnOne: make(chan struct{}), tv: tview.NewApplication()}
-	a.look = newLook(opt, screen)
+	a.look, a.keys = newLook(opt, screen), keysOf(opt.Settings)
 	a.screen = &guarded{Screen: screen, failed: func(err error) {
 		a.fault.Lock()
 		a.broken = err
@@ -565,6 +566,7 @@ func (a *app) set(change func(*record.Settings)) {
 		a.warn(a.opt.Save(change))
 	}
 	*a.look = *newLook(a.opt, a.screen) // every page holds this one
+	a.keys = keysOf(a.opt.Settings)
 	a.tv.EnableMouse(a.opt.Settings.Mouse)
 	for _, s := range a.sessions {
 		s.Use(a.opt.Settings.Units, a.opt.Settings.Name)

@@ -114,7 +114,7 @@ func (p *arcPage) can(act action) bool {
 	switch act {
 	case actBack, actHelp:
 		return act == actBack || !p.lit // the clock runs on behind a help page
-	case actStrike:
+	case actStrike, actArcKeys:
 		return !p.lit && !p.judging
 	case actPutOut, actAhead, actDab:
 		return p.lit && !p.judging
@@ -123,9 +123,13 @@ func (p *arcPage) can(act action) bool {
 }
 
 func (p *arcPage) do(act action) {
-	if act == actBack {
+	switch act {
+	case actBack:
 		p.stop()
 		p.app.toBench(p.sc)
+		return
+	case actArcKeys:
+		p.app.show(newArcKeysPage(p.app, p))
 		return
 	}
 	p.arcModel.do(act)

@@ -4,6 +4,9 @@ import (
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/assert"
+
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/tui"
 	"puddlewise/trainer/tui/tuitest"
 )
@@ -40,4 +43,30 @@ func TestWeldingLive(t *testing.T) {
 	l.Sees("at 15 mm of").Golden("arc_80x24_mono")
 	l.Press("enter").Sees("REJECT x", "amps", "travel", "dabs", "practice speed 1/2", "not recorded")
 	l.Press("x").Sees("last dab").Press("left", "pgdn", "w").Sees("arc out").Press("esc").Sees("amps")
+}
+
+// The arc's keys are changed on a page of their own, from the arc and from the settings,
+// and kept; footer, list and dispatch follow.
+func TestTheArcsKeysCanBeChanged(t *testing.T) {
+	if tui.Raced {
+		t.Skip("one goroutine at a time")
+	}
+	var kept record.Settings
+	ticks := make(chan time.Time)
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Ticks = func(time.Duration) (<-chan time.Time, func()) { return ticks, func() {} }
+		o.Save = func(change func(*record.Settings)) error { change(&kept); return nil }
+	})
+	l.Choose("T-01").Fill("60", "120", "2.5").Press("right").Sees("f2 live arc").Press("f2").Sees("f2 own keys", "enter strike")
+	l.Press("f2").Sees("[given] left  right\n", "> enter     strike the arc", "One hand is enough").Golden("arc-keys_80x24")
+	l.Press("down", "down", "enter").Sees("The key for: dab the rod", "> ...", "any key is its key").SeesNot("esc back")
+	l.Press("right").Sees("right is taken: half a millimetre ahead").Press("?").Sees("? is taken: keys").Press("f1").Sees("is taken")
+	l.Press("shift-tab").Sees("> shift-tab dab the rod", "[own]")
+	assert.Equal(t, "own", kept.ArcKeys)
+	assert.Contains(t, kept.OwnKeys, "dab=shift-tab hotter=up")
+	l.Press("enter", "esc").Sees("> shift-tab").Press("left").Sees("> k ", "[right]").Press("left", "left").Sees("[given]", " own").Press("left").Sees("[own]", "> shift-tab")
+	l.Press("enter", "x").Sees("> x ").Press("esc").Sees("arc out").Press("enter").Sees("x dab", "enter arc out").Press(" ").Sees("no pool yet").Press("x").Sees("rod")
+	l.Press("f2").Sees("arc lit").Press("esc", "esc", "esc", "esc").Press("s", "f2").Sees("[own]").Press("g").Sees("[given]").Press("esc").Sees("arc-keys  [given]")
+	assert.Empty(t, kept.ArcKeys)
+	assert.Contains(t, kept.OwnKeys, "dab=x")
 }

@@ -13,7 +13,7 @@ func (p *helpPage) name() screenName      { return onHelp }
 func (p *helpPage) title() (string, line) { return p.under.title() }
 func (p *helpPage) can(action) bool       { return true }
 func (p *helpPage) draw(c canvas) {
-	p.scroller.draw(c, helpLines(p.under.name(), min(c.w-2, readable)))
+	p.scroller.draw(c, p.app.keys.help(p.under.name(), min(c.w-2, readable)))
 }
 
 func (p *helpPage) do(act action) {

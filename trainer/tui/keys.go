@@ -26,6 +26,7 @@ const (
 	onQuestion screenName = "look at a coupon"
 	onCloser   screenName = "a closer look"
 	onArc      screenName = "the arc"
+	onArcKeys  screenName = "the arc's keys"
 	onDebrief  screenName = "the run"
 	onHelp     screenName = "keys"
 	onAsk      screenName = "question"
@@ -93,6 +94,9 @@ const (
 	actAimA
 	actAimB
 	actSlower
+	actArcKeys
+	actGiven
+	actTake
 	actNo
 	actBack
 	actHelp
@@ -120,8 +124,22 @@ type command struct {
 	name string // how the keys are written; empty: the next row speaks for both
 	does string // in the footer; empty: only on the help screen
 	help string // on the help screen
+	also string // behind it: the row's other keys
 	// typing keeps the row's characters working while the learner types.
 	typing bool
+	spare  bool   // leaves the footer before the others do
+	deed   string // of arcDeeds: the learner may give it another key
+}
+
+// keyMap is a key table.
+type keyMap map[screenName][]command
+
+// words is what the help screen says.
+func (c command) words() string {
+	if c.also == "" {
+		return c.help
+	}
+	return c.help + ", also " + c.also
 }
 
 var (
@@ -139,7 +157,7 @@ var (
 
 // keyTable says which keys do what on which screen. Footer, help screen and the
 // dispatch of keys all read it, in this order.
-var keyTable = map[screenName][]command{
+var keyTable = keyMap{
 	onCautions: {
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "I have read this", help: "go on to the joints"},
 		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast, rowBack, rowHelp, rowQuitNow,
@@ -180,7 +198,8 @@ var keyTable = map[screenName][]command{
 		{act: actDown, keys: []stroke{named(tcell.KeyDown), char('j'), named(tcell.KeyTab)}, name: "up/down", does: "move", help: "the setting above or below, also k and j, tab and shift-tab"},
 		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
 		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l'), char(' ')}, name: "left/right", does: "change", help: "the value before or after, also h and l; it holds at once and at the next start"},
-		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "next", help: "on to the next setting"},
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "next", spare: true, help: "on to the next setting"},
+		{act: actArcKeys, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "arc's keys", help: "the live arc's keys, one by one"},
 		rowBack, rowHelp, rowQuitNow,
 	},
 	onFilter: {
@@ -197,14 +216,14 @@ var keyTable = map[screenName][]command{
 		{act: actWeld, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "weld", help: "weld, once every field holds a value", typing: true},
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "next", help: "on to the next field that is still to decide", typing: true},
 		{act: actPrev, keys: []stroke{named(tcell.KeyUp), named(tcell.KeyBacktab)}},
-		{act: actNext, keys: []stroke{named(tcell.KeyDown), named(tcell.KeyTab)}, name: "up/down", does: "field", help: "the field before or after, also tab and shift-tab", typing: true},
+		{act: actNext, keys: []stroke{named(tcell.KeyDown), named(tcell.KeyTab)}, name: "up/down", does: "field", spare: true, help: "the field before or after, also tab and shift-tab", typing: true},
 		{act: actLeft, keys: []stroke{named(tcell.KeyLeft)}},
 		{act: actRight, keys: []stroke{named(tcell.KeyRight)}, name: "left/right", does: "change", help: "step through what a field offers, where it offers words", typing: true},
 		{act: actHint, keys: []stroke{char('?')}, name: "?", does: "hint", help: "a hint for this field; again: what to look at; again: a worked choice", typing: true},
 		rowBack,
 		{act: actLive, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "live arc", help: "weld it by hand, live, with what is set; it is not recorded", typing: true},
 		rowPageUp,
-		{act: actPageDown, keys: []stroke{named(tcell.KeyPgDn), named(tcell.KeyCtrlF)}, name: "pgdn", does: "more", help: "read on in the joint sheet; pgup goes back, also ctrl-f and ctrl-b"},
+		{act: actPageDown, keys: []stroke{named(tcell.KeyPgDn), named(tcell.KeyCtrlF)}, name: "pgdn", does: "more", spare: true, help: "read on in the joint sheet; pgup goes back, also ctrl-f and ctrl-b"},
 		{act: actHelp, keys: []stroke{named(tcell.KeyF1)}, name: "f1", does: "keys", help: "this list"},
 		rowQuitNow,
 	},
@@ -214,22 +233,33 @@ var keyTable = map[screenName][]command{
 		rowQuitNow,
 	},
 	onArc: {
-		{act: actStrike, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "strike", help: "strike the arc"},
-		{act: actPutOut, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "arc out", help: "let the arc go out: the run is over and is judged"},
-		{act: actAhead, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "right", does: "ahead", help: "half a millimetre ahead, also l; how often you tap is your travel"},
-		{act: actDab, keys: []stroke{char(' '), char('d')}, name: "space", does: "dab", help: "dab the rod into the pool once, also d"},
-		{act: actHotter, keys: []stroke{named(tcell.KeyUp), char('k')}},
-		{act: actColder, keys: []stroke{named(tcell.KeyDown), char('j')}, name: "up/down", does: "pedal", help: "two amps more or less, also k and j"},
-		{act: actSlower, keys: []stroke{char('s')}, name: "s", does: "speed", help: "practise at half and a quarter of real speed; it is said with the verdict"},
-		{act: actNumbers, keys: []stroke{char('n')}, name: "n", does: "numbers", help: "show the numbers a welder does not have, or hide them"},
-		{act: actLonger, keys: []stroke{char('+'), char('=')}},
-		{act: actShorter, keys: []stroke{char('-')}, name: "+/-", help: "a quarter of a millimetre more or less of arc"},
-		{act: actRodOut, keys: []stroke{char('o')}},
-		{act: actRodIn, keys: []stroke{char('i')}, name: "o/i", help: "draw the rod two millimetres further out of the gas, or in again"},
-		{act: actAimA, keys: []stroke{char('a')}},
-		{act: actAimB, keys: []stroke{char('b')}, name: "a/b", help: "aim a quarter of a millimetre towards member A or B; a fillet alone feels it"},
+		{act: actStrike, deed: "strike", keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "strike", help: "strike the arc"},
+		{act: actPutOut, deed: "strike", keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "arc out", help: "let the arc go out: the run is over and is judged"},
+		{act: actAhead, deed: "ahead", keys: []stroke{named(tcell.KeyRight), char('l')}, name: "right", does: "ahead", help: "half a millimetre ahead; how often you tap is your travel", also: "l"},
+		{act: actDab, deed: "dab", keys: []stroke{char(' '), char('d')}, name: "space", does: "dab", help: "dab the rod into the pool once", also: "d"},
+		{act: actHotter, deed: "hotter", keys: []stroke{named(tcell.KeyUp), char('k')}},
+		{act: actColder, deed: "colder", keys: []stroke{named(tcell.KeyDown), char('j')}, name: "up/down", does: "pedal", help: "two amps more or less", also: "k and j"},
+		{act: actSlower, deed: "speed", keys: []stroke{char('s')}, name: "s", does: "speed", help: "practise at half and a quarter of real speed; it is said with the verdict"},
+		{act: actNumbers, deed: "numbers", keys: []stroke{char('n')}, name: "n", does: "numbers", spare: true, help: "show the numbers a welder does not have, or hide them"},
+		{act: actLonger, deed: "longer", keys: []stroke{char('+'), char('=')}},
+		{act: actShorter, deed: "shorter", keys: []stroke{char('-')}, name: "+/-", help: "a quarter of a millimetre more or less of arc"},
+		{act: actRodOut, deed: "rod-out", keys: []stroke{char('o')}},
+		{act: actRodIn, deed: "rod-in", keys: []stroke{char('i')}, name: "o/i", help: "draw the rod two millimetres further out of the gas, or in again"},
+		{act: actAimA, deed: "aim-a", keys: []stroke{char('a')}},
+		{act: actAimB, deed: "aim-b", keys: []stroke{char('b')}, name: "a/b", help: "aim a quarter of a millimetre towards member A or B; a fillet alone feels it"},
+		{act: actArcKeys, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "own keys", help: "give these deeds other keys, or a set for one hand; before the arc is struck"},
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "stop", help: "drop the run and go back to the joint"},
 		rowHelp, rowQuitNow,
+	},
+	onArcKeys: {
+		{act: actTake, name: "any key", does: "is its key", help: "once a deed is chosen: the key it shall have; one that has a deed is refused"},
+		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "change", help: "give the marked deed another key: press it; esc leaves it"},
+		{act: actUp, keys: []stroke{named(tcell.KeyUp), char('k')}},
+		{act: actDown, keys: []stroke{named(tcell.KeyDown), char('j')}, name: "up/down", does: "move", help: "the deed above or below, also k and j"},
+		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "left/right", does: "set", help: "the keys as given, a set for the left or the right hand, or your own; also h and l"},
+		{act: actGiven, keys: []stroke{char('g')}, name: "g", does: "given", help: "back to the keys as given; your own are found again with left and right"},
+		rowBack, rowHelp, rowQuitNow,
 	},
 	onDebrief: {
 		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
@@ -318,11 +348,11 @@ var keyTable = map[screenName][]command{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onArcKeys, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
-func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {
-	for _, cmd := range keyTable[name] {
+func (k keyMap) find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {
+	for _, cmd := range k[name] {
 		for _, s := range cmd.keys {
 			if s.is(ev) && (s.key != tcell.KeyRune || !typing || cmd.typing) && can(cmd.act) {
 				return cmd.act
@@ -332,11 +362,11 @@ func find(name screenName, ev *tcell.EventKey, typing bool, can func(action) boo
 	return actNone
 }
 
-// shownCommands is what can be done now, as much of it as fits; the help key, where
+// shown is what can be done now, as much of it as fits; the help key, where
 // there is one, always fits.
-func shownCommands(name screenName, w int, can func(action) bool) []command {
+func (k keyMap) shown(name screenName, w int, can func(action) bool) []command {
 	var all []command
-	for _, cmd := range keyTable[name] {
+	for _, cmd := range k[name] {
 		if cmd.does != "" && can(cmd.act) {
 			all = append(all, cmd)
 		}
@@ -352,15 +382,20 @@ func shownCommands(name screenName, w int, can func(action) bool) []command {
 		if all[drop].act == actHelp {
 			drop--
 		}
+		for i, cmd := range all {
+			if cmd.spare {
+				drop = i
+			}
+		}
 		all = append(all[:drop:drop], all[drop+1:]...)
 	}
 	return all
 }
 
 // footer says what can be done now.
-func footer(name screenName, w int, can func(action) bool) line {
+func (k keyMap) footer(name screenName, w int, can func(action) bool) line {
 	var out line
-	for i, cmd := range shownCommands(name, w, can) {
+	for i, cmd := range k.shown(name, w, can) {
 		if i > 0 {
 			out = append(out, span{"   ", inkPlain})
 		}
@@ -370,8 +405,8 @@ func footer(name screenName, w int, can func(action) bool) line {
 }
 
 // clicked gives what stands at a cell of the footer.
-func clicked(name screenName, w, x int, can func(action) bool) action {
-	for _, cmd := range shownCommands(name, w, can) {
+func (k keyMap) clicked(name screenName, w, x int, can func(action) bool) action {
+	for _, cmd := range k.shown(name, w, can) {
 		long := width(cmd.name) + 1 + width(cmd.does)
 		if x >= 0 && x < long {
 			return cmd.act
@@ -381,12 +416,12 @@ func clicked(name screenName, w, x int, can func(action) bool) action {
 	return actNone
 }
 
-// helpLines lists the keys of a screen.
-func helpLines(name screenName, w int) []line {
+// help lists the keys of a screen.
+func (k keyMap) help(name screenName, w int) []line {
 	out := []line{{{"Keys on this screen: " + string(name), inkStrong}}, nil}
-	for _, cmd := range keyTable[name] {
+	for _, cmd := range k[name] {
 		if cmd.name != "" && cmd.help != "" {
-			out = append(out, labelled(cmd.name, cmd.help, 14, w, inkPlain)...)
+			out = append(out, labelled(cmd.name, cmd.words(), 14, w, inkPlain)...)
 		}
 	}
 	return out
@@ -399,7 +434,7 @@ func KeyTable() string {
 	for _, name := range screenOrder {
 		for _, cmd := range keyTable[name] {
 			if cmd.name != "" && cmd.help != "" && cmd.act != actQuitNow {
-				fmt.Fprintf(&b, "| %s | %s | %s |\n", name, cmd.name, cmd.help)
+				fmt.Fprintf(&b, "| %s | %s | %s |\n", name, cmd.name, cmd.words())
 			}
 		}
 	}

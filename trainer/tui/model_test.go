@@ -44,14 +44,14 @@ func TestFooterKeepsTheHelpKey(t *testing.T) {
 	all := func(action) bool { return true }
 	for name := range keyTable {
 		for _, w := range []int{20, 40, 78, 200} {
-			got := footer(name, w, all).String()
+			got := keyTable.footer(name, w, all).String()
 			assert.LessOrEqual(t, width(got), w, name)
 			if name != onAsk && name != onWeld && name != onHelp {
 				assert.Contains(t, got, "keys", name)
 			}
 		}
 	}
-	assert.Equal(t, "enter open   q quit   ? keys", footer(onChoose, 78, func(a action) bool { return a == actOpen || a == actQuit || a == actHelp }).String())
+	assert.Equal(t, "enter open   q quit   ? keys", keyTable.footer(onChoose, 78, func(a action) bool { return a == actOpen || a == actQuit || a == actHelp }).String())
 }
 
 func TestEveryKeyMeansOneThingAtATime(t *testing.T) {

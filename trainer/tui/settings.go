@@ -34,6 +34,7 @@ func (p *settingsPage) status() line {
 }
 
 func (p *settingsPage) draw(c canvas) {
+	p.set = p.app.opt.Settings // the page of the arc's keys changes them too
 	const box = 30
 	ls := p.lines()
 	c.lines(1, ls)
@@ -48,7 +49,7 @@ func (p *settingsPage) draw(c canvas) {
 		help = append(help, paragraph(limit, c.w-2, inkWarn)...)
 	}
 	c.lines(y+2, help)
-	p.drawSample(c.sub(0, y+5, c.w, c.h-y-5))
+	p.drawSample(c.sub(0, y+4, c.w, c.h-y-4))
 }
 
 // limit says what of the marked setting this terminal cannot show.
@@ -104,6 +105,9 @@ func (p *settingsPage) do(act action) {
 		p.change(p.step(-1))
 	case actRight:
 		p.change(p.step(1))
+	case actArcKeys:
+		p.keepName()
+		p.app.show(newArcKeysPage(p.app, p))
 	case actBack:
 		p.keepName()
 		p.app.toStart()

@@ -95,7 +95,7 @@ func (s *shell) Draw(screen tcell.Screen) {
 	} else {
 		c.sub(1, h-2, w-2, 1).line(0, 0, s.page.status())
 	}
-	c.line(1, h-1, footer(s.page.name(), w-2, s.page.can))
+	c.line(1, h-1, s.app.keys.footer(s.page.name(), w-2, s.page.can))
 }
 
 // InputHandler sends keys to the page by way of the key table.
@@ -106,7 +106,7 @@ func (s *shell) InputHandler() func(*tcell.EventKey, func(tview.Primitive)) {
 		}
 		s.app.notice = span{}
 		p := s.page
-		act := find(p.name(), ev, p.typing(), p.can)
+		act := s.app.keys.find(p.name(), ev, p.typing(), p.can)
 		if act == actNone {
 			p.key(ev)
 		}
@@ -134,11 +134,11 @@ func (s *shell) MouseHandler() func(tview.MouseAction, *tcell.EventMouse, func(t
 		act := actNone
 		switch x, y := ev.Position(); {
 		case a == tview.MouseScrollUp:
-			act = find(s.page.name(), tcell.NewEventKey(tcell.KeyUp, 0, tcell.ModNone), s.page.typing(), s.page.can)
+			act = s.app.keys.find(s.page.name(), tcell.NewEventKey(tcell.KeyUp, 0, tcell.ModNone), s.page.typing(), s.page.can)
 		case a == tview.MouseScrollDown:
-			act = find(s.page.name(), tcell.NewEventKey(tcell.KeyDown, 0, tcell.ModNone), s.page.typing(), s.page.can)
+			act = s.app.keys.find(s.page.name(), tcell.NewEventKey(tcell.KeyDown, 0, tcell.ModNone), s.page.typing(), s.page.can)
 		case (a == tview.MouseLeftClick || a == tview.MouseLeftDoubleClick) && y == s.rows-1:
-			act = clicked(s.page.name(), s.columns-2, x-1, s.page.can)
+			act = s.app.keys.clicked(s.page.name(), s.columns-2, x-1, s.page.can)
 		default:
 			return false, nil
 		}
