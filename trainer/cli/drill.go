@@ -7,13 +7,10 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"runtime"
 	"strings"
-	"syscall"
 	"text/tabwriter"
-	"time"
 	"unicode"
 
 	"github.com/spf13/cobra"
@@ -22,7 +19,6 @@ import (
 	"puddlewise/scenarios/strict"
 	"puddlewise/scoring"
 	"puddlewise/trainer/drill"
-	"puddlewise/trainer/plain"
 	"puddlewise/trainer/practice"
 	"puddlewise/trainer/session"
 )
@@ -212,42 +208,6 @@ func newDrillNew(a *app) *cobra.Command {
 	}
 }
 
-type drillRunOptions struct {
-	*app
-	Name, Roster, Out, Key, Joints, Units string
-}
-
-func newDrillRun(a *app) *cobra.Command {
-	o := &drillRunOptions{app: a}
-	cmd := &cobra.Command{
-		Use:   "run DRILL|FILE --name NAME|--roster FILE [--out FILE|DIR] [--key FILE]",
-		Short: "Go through a drill, line by line",
-		Long: `Go through a drill, line by line. After every coupon the result is on disk; the same
-command goes on where it was, after quitting, a crash or a closed lid. The clock
-stands still while it is closed, and the result says how often and how long that was;
-killed, the last ten seconds before it count as away too.
-
-With --roster a class takes turns at one machine: a CSV file, names under a head that
-says name, other columns are left alone; --out is then a folder. Names are only what
-you typed; puddlewise drill forget and record forget --learner remove a learner.
-
-With --key the result is sealed with the class key, a file only the instructor and
-the class's machines have. A seal shows a later change by anyone without that file.
-It does not show who sat at the keyboard, nor a change by somebody who has the key,
-nor a machine whose clock was set.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
-		Example: "  puddlewise drill run amps-first --name Ann --key class.key",
-		Args:    oneFile("a drill of puddlewise drill list, or a file"),
-		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
-	}
-	cmd.Flags().StringVar(&o.Name, "name", "", "the learner's `NAME`")
-	cmd.Flags().StringVar(&o.Roster, "roster", "", "the names of a class that takes turns, a CSV `FILE`")
-	cmd.Flags().StringVar(&o.Out, "out", "", "the result's `FILE`; DRILL-NAME.json when not given")
-	cmd.Flags().StringVar(&o.Key, "key", "", "seal the result with the class key in `FILE`")
-	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
-	unitsFlag(cmd, &o.Units)
-	return cmd
-}
-
 // readKey reads a class key: any file of 8 to 4096 bytes.
 func readKey(name string) ([]byte, error) {
 	if name == "" {
@@ -275,104 +235,18 @@ func resultFile(id, learner string) string {
 	return id + "-" + clean + ".json"
 }
 
-func (o *drillRunOptions) run(name string) error {
-	learners, err := o.learners()
-	if err != nil {
-		return err
-	}
-	d, err := openDrill(name)
-	if err != nil {
-		return err
-	}
-	joints, err := bank(o.Joints)
-	if err != nil {
-		return err
-	}
-	key, err := readKey(o.Key)
-	if err != nil {
-		return err
-	}
-	store, err := o.openRecord()
-	if err != nil {
-		return err
-	}
-	defer store.Close()
-	settings, err := store.Settings()
-	if err != nil {
-		return err
-	}
-	if settings.Units, err = unitsOf(o.Units, settings.Units); err != nil {
-		return err
-	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
-	defer stop()
-	tick := time.NewTicker(time.Second)
-	defer tick.Stop()
-	err = plain.RunDrill(ctx, plain.Options{
-		In: o.In, Out: o.app.Out, Settings: settings, Now: o.env.Now, Echo: !o.terminal().In, Questions: o.desk(joints, store),
-		NewSession: func(sc scenarios.Scenario) *session.Session {
-			return session.New(sc, session.Options{
-				Judge: scoring.Judge, Save: scoring.Save, Map: scoring.MapWindow, Recorder: store, System: settings.Units,
-				Mode: "drill", NoHints: !d.Hints, Now: o.env.Now, NewID: o.env.NewID,
-			})
-		},
-	}, learners, func(learner string) (*drill.Run, bool, error) {
-		return drill.Open(d, drill.Sitting{Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Vary: varied(ctx), Program: version(), Model: scoring.ModelVersion, Now: o.env.Now})
-	}, tick.C)
-	var path *fs.PathError
-	switch {
-	case ctx.Err() != nil && errors.Is(err, context.Canceled):
-		err = nil
-	case errors.Is(err, drill.ErrResult) && !errors.As(err, &path):
-		err = badFile(err)
-	}
-	if err == nil && len(learners) == 1 {
-		fmt.Fprintf(o.app.Out, "The result is in %s.\n", o.file(d, learners[0]))
-	}
-	return errors.Join(err, store.Close())
-}
-
-// varied draws variations for a drill.
+// varied draws variations for a drill; once ctx has ended a joint stays as it is.
 func varied(ctx context.Context) drill.Vary {
 	return func(sc scenarios.Scenario, seed int64) scenarios.Scenario {
-		out, _ := practice.Vary(sc, seed, session.Cores(ctx, runtime.GOMAXPROCS(0)))
+		out, err := session.Await(ctx, session.Background(func() (scenarios.Scenario, error) {
+			out, _ := practice.Vary(sc, seed, session.Cores(ctx, runtime.GOMAXPROCS(0)))
+			return out, nil
+		}))
+		if err != nil {
+			return sc
+		}
 		return out
 	}
-}
-
-// learners gives the one named, or those of the roster.
-func (o *drillRunOptions) learners() ([]string, error) {
-	if o.Roster != "" && o.Name != "" {
-		return nil, usageError("--name and --roster do not go together\none learner, or a class")
-	}
-	if o.Roster != "" {
-		f, err := os.Open(o.Roster)
-		if err != nil {
-			return nil, badFile(err)
-		}
-		defer f.Close()
-		names, err := drill.ReadRoster(o.Roster, f)
-		if err != nil {
-			return nil, badFile(err)
-		}
-		return names, nil
-	}
-	name := strings.Join(strings.Fields(o.Name), " ")
-	if name == "" || len(name) > drill.LongestName {
-		return nil, usageError("drill run needs --name, of %d letters at most, or --roster\nwhose result is it?", drill.LongestName)
-	}
-	return []string{name}, nil
-}
-
-// file is where a learner's result goes.
-func (o *drillRunOptions) file(d drill.Drill, learner string) string {
-	switch {
-	case o.Roster != "":
-		return filepath.Join(o.Out, resultFile(d.ID, learner))
-	case o.Out == "":
-		return resultFile(d.ID, learner)
-	}
-	return o.Out
 }
 
 // readResults reads every file named, and every .json of a folder named.

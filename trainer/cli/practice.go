@@ -1,13 +1,9 @@
 package cli
 
 import (
-	"context"
 	"errors"
 	"fmt"
-	"os"
-	"os/signal"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -116,30 +112,22 @@ func (o *practiceOptions) run(flags *pflag.FlagSet) error {
 	if err != nil {
 		return err
 	}
-	store, err := o.openRecord()
+	at, err := o.sit()
 	if err != nil {
 		return err
 	}
-	defer store.Close()
-	settings, err := store.Settings()
-	if err != nil {
-		return err
-	}
+	store, settings := at.store, at.settings
 	if o.Units != "" { // remembered, like everything a learner sets
 		if settings.Units, err = unitsOf(o.Units, settings.Units); err == nil {
 			err = store.SaveSettings(settings)
 		}
 		if err != nil {
-			return err
+			return at.end(err)
 		}
 	}
 	o.override(&settings, flags)
-	// A signal, a closed terminal's among them, ends the trainer as quitting does:
-	// what was welded is recorded, what was typed is kept.
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
-	defer stop()
-	err = o.front(ctx, frontOptions{
-		bank: joints, start: start, settings: settings, store: store, terminal: t,
+	return at.end(o.front(at, frontOptions{
+		bank: joints, start: start, settings: settings, terminal: t,
 		questions: o.desk(joints, store),
 		newSession: func(sc scenarios.Scenario) *session.Session {
 			return session.New(sc, session.Options{
@@ -147,11 +135,7 @@ func (o *practiceOptions) run(flags *pflag.FlagSet) error {
 				Mode: "self-study", Now: o.env.Now, NewID: o.env.NewID,
 			})
 		},
-	})
-	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
-		err = nil
-	}
-	return errors.Join(err, store.Close())
+	}))
 }
 
 // override lets what was said on the command line win over what is remembered, for this run.
@@ -196,33 +180,23 @@ type frontOptions struct {
 	bank       []scenarios.Scenario
 	start      string
 	settings   record.Settings
-	store      *record.Store
 	terminal   terminal
 	newSession func(scenarios.Scenario) *session.Session
 	questions  *question.Desk
 }
 
 // front runs the front end that was asked for.
-func (o *practiceOptions) front(ctx context.Context, f frontOptions) error {
-	// What is remembered is read again first: only what the learner changes is changed.
-	save := func(change func(*record.Settings)) error {
-		remembered, err := f.store.Settings()
-		if err != nil {
-			return err
-		}
-		change(&remembered)
-		return f.store.SaveSettings(remembered)
-	}
+func (o *practiceOptions) front(at *sitting, f frontOptions) error {
 	var err error
 	if o.Plain {
-		err = plain.Run(ctx, plain.Options{
-			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, Seed: o.Seed, NewSession: f.newSession, Vary: practice.Vary, Settings: f.settings, Save: save, Questions: f.questions,
-			Past: f.store, Now: o.env.Now, Echo: !f.terminal.In,
+		err = plain.Run(at.ctx, plain.Options{
+			In: o.In, Out: o.Out, Bank: f.bank, Start: f.start, Seed: o.Seed, NewSession: f.newSession, Vary: practice.Vary, Settings: f.settings, Save: at.save, Questions: f.questions,
+			Past: at.store, Now: o.env.Now, Echo: !f.terminal.In,
 		})
 	} else {
-		err = tui.Run(ctx, tui.Options{
-			Bank: f.bank, Start: f.start, Seed: o.Seed, NewSession: f.newSession, Vary: practice.Vary, Settings: f.settings, Save: save, Questions: f.questions,
-			Term: f.terminal.Kind, Past: f.store, Now: o.env.Now, KeepRun: o.keepRun,
+		err = tui.Run(at.ctx, tui.Options{
+			Bank: f.bank, Start: f.start, Seed: o.Seed, NewSession: f.newSession, Vary: practice.Vary, Settings: f.settings, Save: at.save, Questions: f.questions,
+			Term: f.terminal.Kind, Past: at.store, Now: o.env.Now, KeepRun: o.keepRun,
 		})
 		if errors.Is(err, tui.ErrNoTerminal) {
 			err = &codedError{exitNoTerminal, fmt.Errorf("%w\n%s", err, plainHint)}

@@ -6,10 +6,8 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -140,15 +138,17 @@ func (o *testOptions) run(id string) error {
 	if err != nil {
 		return err
 	}
-	store, err := o.openRecord()
+	at, err := o.sit()
 	if err != nil {
 		return err
 	}
-	defer store.Close()
-	settings, err := store.Settings()
-	if err != nil {
-		return err
-	}
+	return at.end(o.test(at, lock, locked, p, name, joints))
+}
+
+// test sits a learner down to a test piece.
+func (o *testOptions) test(at *sitting, lock precert.Lock, locked bool, p precert.Piece, name string, joints []scenarios.Scenario) error {
+	settings := at.settings
+	var err error
 	if settings.Units, err = unitsOf(o.Units, settings.Units); err != nil {
 		return err
 	}
@@ -174,19 +174,14 @@ func (o *testOptions) run(id string) error {
 			return err
 		}
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
-	defer stop()
-	err = plain.RunTest(ctx, plain.Options{
-		In: o.In, Out: o.app.Out, Settings: settings, Now: o.env.Now, Echo: !o.terminal().In,
+	err = plain.RunTest(at.ctx, plain.Options{
+		In: o.In, Out: o.app.Out, Settings: settings, Save: at.save, Now: o.env.Now, Echo: !o.terminal().In,
 		NewSession: func(sc scenarios.Scenario) *session.Session {
 			return session.New(sc, session.Options{Judge: scoring.Judge, Drafts: t, System: settings.Units, Mode: "test", NoHints: true, Now: o.env.Now, NewID: o.env.NewID})
 		},
 	}, t, resumed)
-	if ctx.Err() != nil && errors.Is(err, context.Canceled) {
-		err = nil
-	}
-	if err == nil {
+	if err == nil || errors.Is(err, context.Canceled) {
 		fmt.Fprintf(o.app.Out, "The test is in %s.\n", file)
 	}
-	return errors.Join(err, store.Close())
+	return err
 }

@@ -44,9 +44,9 @@ func bigClass(t testing.TB, learners, joints int, asked ...string) []Checked {
 				v = scoring.Verdict{Outcome: scoring.Reject, Findings: []scoring.Finding{{Rule: "no_penetration"}}}
 			}
 			at := time.Date(2026, 3, 4, 9, 0, 0, 0, time.UTC)
-			r.Attempts = append(r.Attempts, newAttempt(session.Attempt{
-				ID: fmt.Sprint(n, sc.ID), Scenario: sc.ID, Revision: sc.Revision, Task: sc.Task, Answer: a, Verdict: v, Started: at, At: at,
-			}, v.Outcome == scoring.Accept))
+			w := newAttempt(session.Attempt{ID: fmt.Sprint(n, sc.ID), Scenario: sc.ID, Revision: sc.Revision, Task: sc.Task, Answer: a, Started: at, At: at})
+			w.take(v, v.Outcome == scoring.Accept)
+			r.Attempts = append(r.Attempts, w)
 		}
 		out = append(out, Checked{r.Learner, r})
 	}

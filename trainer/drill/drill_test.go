@@ -120,7 +120,7 @@ func newClass(t *testing.T, more string) *class {
 }
 
 func (c *class) open(name string) (*Run, bool, error) {
-	return Open(c.drill, Sitting{Bank: bank(c.t), Learner: name, Vary: wider, File: filepath.Join(c.dir, name+".json"), Key: c.key, Program: "p", Model: scoring.ModelVersion, Now: func() time.Time { return c.now }})
+	return Open(c.drill, Sitting{Bank: bank(c.t), Learner: name, Vary: wider, Judge: judge, File: filepath.Join(c.dir, name+".json"), Key: c.key, Program: "p", Model: scoring.ModelVersion, Now: func() time.Time { return c.now }})
 }
 
 // judge accepts 50 A and more.
@@ -132,16 +132,25 @@ func judge(_ weld.Task, a weld.Answer) (scoring.Verdict, error) {
 }
 
 // weld welds a coupon of the joint in hand.
-func (c *class) weld(r *Run, amps weld.Current) (taken, passed bool) {
+func (c *class) weld(r *Run, amps weld.Current) (passed bool) {
+	a, begun := c.begin(r, amps)
+	require.True(c.t, begun)
+	a.Verdict, _ = judge(a.Task, a.Answer)
+	passed, err := r.Take(a)
+	require.NoError(c.t, err)
+	return passed
+}
+
+// begin begins a coupon of the joint in hand.
+func (c *class) begin(r *Run, amps weld.Current) (a session.Attempt, begun bool) {
 	sc, ok := r.Next()
 	require.True(c.t, ok)
-	a := sc.Model
-	a.Amps = amps
-	v, _ := judge(sc.Task, a)
+	a = session.Attempt{ID: string(rune('a' + c.ids)), Scenario: sc.ID, Revision: sc.Revision, Seed: sc.Seed, Task: sc.Task, Answer: sc.Model, Started: c.now, At: c.now}
+	a.Answer.Amps = amps
 	c.ids++
-	taken, passed, err := r.Take(session.Attempt{ID: string(rune('a' + c.ids)), Scenario: sc.ID, Revision: sc.Revision, Seed: sc.Seed, Task: sc.Task, Answer: a, Verdict: v, Started: c.now, At: c.now})
+	begun, err := r.Begin(a)
 	require.NoError(c.t, err)
-	return taken, passed
+	return a, begun
 }
 
 func TestADrillIsRun(t *testing.T) {
@@ -149,8 +158,7 @@ func TestADrillIsRun(t *testing.T) {
 	r, resumed, err := c.open("Ann")
 	require.NoError(t, err)
 	assert.False(t, resumed)
-	_, passed := c.weld(r, 30)
-	assert.False(t, passed)
+	assert.False(t, c.weld(r, 30))
 	sc, _ := r.Next()
 	assert.Equal(t, "B-01", sc.ID, "a second try")
 	c.weld(r, 55)
@@ -189,8 +197,10 @@ func TestADrillGoesOnWhereItWas(t *testing.T) {
 	assert.Equal(t, 2*time.Hour, r.Result().Away[0].To.Sub(r.Result().Away[0].From))
 
 	c.now = c.now.Add(7 * time.Minute) // the joint's time is up
-	taken, _ := c.weld(r, 60)
-	assert.False(t, taken)
+	assert.False(t, r.More("B-01"))
+	begun, err := r.Begin(session.Attempt{ID: "late", Scenario: "B-01"})
+	require.NoError(t, err)
+	assert.False(t, begun)
 	sc, _ = r.Next()
 	assert.Equal(t, "B-02", sc.ID)
 	c.now = c.now.Add(5 * time.Minute)
@@ -204,6 +214,84 @@ func TestADrillGoesOnWhereItWas(t *testing.T) {
 	require.NoError(t, os.Rename(filepath.Join(c.dir, "Bo.json"), filepath.Join(c.dir, "Cy.json")))
 	_, _, err = c.open("Cy")
 	assert.True(t, errors.Is(err, ErrResult), "%v", err)
+}
+
+// Whoever is gone while a coupon is welded has used the try: it is welded when the drill
+// goes on, as it would have been.
+func TestACouponBegunCounts(t *testing.T) {
+	c := newClass(t, "tries: 2\ntime: {joint: 10 min, whole: 15 min}\n")
+	r, _, err := c.open("Ann")
+	require.NoError(t, err)
+	a, begun := c.begin(r, 30)
+	require.True(t, begun)
+	all := c.handIn("Ann")
+	require.NotNil(t, all[0].Welding)
+	assert.Empty(t, c.check(all), "a result closed in the middle of a weld holds")
+	all[0].Welding.Passed = true
+	assert.Contains(t, strings.Join(c.check(all), "\n"), "a coupon being welded, what only a finished one has")
+	all = c.handIn("Ann")
+	all[0].Welding.Answer["postflow"] = "19 s"
+	assert.Contains(t, strings.Join(c.check(all), "\n"), "coupon 1, B-01 sets what was not asked: post")
+	all = c.handIn("Ann")
+	all[0].Attempts = []Attempt{*all[0].Welding}
+	assert.Contains(t, strings.Join(c.check(all), "\n"), "holds a coupon that is in Ann too")
+
+	c.now = c.now.Add(time.Hour)
+	look, resumed, err := Look(c.drill, Sitting{Bank: bank(t), Learner: "Ann", File: filepath.Join(c.dir, "Ann.json"), Key: c.key, Now: func() time.Time { return c.now }})
+	require.NoError(t, err)
+	assert.True(t, resumed)
+	assert.Equal(t, time.Hour, look.Closed())
+	assert.Nil(t, look.Owed(), "looking welds nothing")
+	r, _, err = c.open("Ann")
+	require.NoError(t, err)
+	used, passed := r.Tries("B-01")
+	assert.Equal(t, 1, used)
+	assert.False(t, passed)
+	require.NotNil(t, r.Owed())
+	assert.Equal(t, a.ID, r.Owed().ID)
+	assert.Contains(t, OwedWords(*r.Owed()), "counts: B-01, reject")
+	assert.Empty(t, c.check(c.handIn("Ann")), "the same digest")
+
+	// The time runs out while a coupon is welded: it counts, and its joint is over.
+	c.now = c.now.Add(9 * time.Minute)
+	a, _ = c.begin(r, 55)
+	c.now = c.now.Add(10 * time.Minute)
+	assert.False(t, r.Over())
+	a.Verdict, _ = judge(a.Task, a.Answer)
+	passed, err = r.Take(a)
+	require.NoError(t, err)
+	assert.True(t, passed)
+	assert.True(t, c.handIn("Ann")[0].Done)
+
+	// What the model cannot weld is no try.
+	r, _, err = c.open("Bo")
+	require.NoError(t, err)
+	a, _ = c.begin(r, 30)
+	require.NoError(t, r.Drop())
+	_, err = r.Take(a)
+	assert.ErrorContains(t, err, "was not begun")
+	assert.Empty(t, c.handIn("Bo")[0].Attempts)
+}
+
+// A machine that slept has not used the learner's time.
+func TestASleepIsTimeAway(t *testing.T) {
+	c := newClass(t, "time: {joint: 10 min}\n")
+	r, _, err := c.open("Ann")
+	require.NoError(t, err)
+	_, _ = r.Next()
+	for range 30 {
+		c.now = c.now.Add(time.Second)
+		require.NoError(t, r.Tick())
+	}
+	assert.Equal(t, 30.0, c.handIn("Ann")[0].Working, "kept without being asked")
+	c.now = c.now.Add(time.Hour)
+	require.NoError(t, r.Tick())
+	assert.Equal(t, 9*time.Minute+30*time.Second, r.Left().Joint)
+	all := c.handIn("Ann")
+	require.Len(t, all[0].Away, 1)
+	sum, away := all[0].EndWords()
+	assert.Equal(t, "So far: 0 of 2 joints passed, 0 coupons, 30 s.", sum)
+	assert.Equal(t, "Away in the middle 1 time, 60 min 0 s in all.", away)
 }
 
 func (c *class) handIn(names ...string) (out []Checked) {

@@ -17,6 +17,7 @@ import (
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
 )
 
@@ -34,17 +35,27 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// weldAndSay goes on with a drill and says the id of each coupon that Take returned for.
-func weldAndSay(file, name string) error {
+// goOn goes on with a drill whose judge rejects all.
+func goOn(file string) (*Run, error) {
 	d, err := Parse("d.yaml", []byte("title: x\naim: y\nchoose: {count: 40}\ntries: 10\n"))
 	if err != nil {
-		return err
+		return nil, err
 	}
 	var all []scenarios.Scenario // the bank's own take longer to read than to kill
 	for i := range 40 {
 		all = append(all, scenarios.Scenario{ID: fmt.Sprintf("J-%02d", i), Ask: []string{"amps"}})
 	}
-	r, _, err := Open(d, Sitting{Bank: all, Learner: "Ann", File: file, Key: []byte("class"), Now: time.Now})
+	r, _, err := Open(d, Sitting{Bank: all, Learner: "Ann", File: file, Key: []byte("class"), Judge: rejects, Now: time.Now})
+	return r, err
+}
+
+func rejects(weld.Task, weld.Answer) (scoring.Verdict, error) {
+	return scoring.Verdict{Outcome: scoring.Reject}, nil
+}
+
+// weldAndSay goes on with a drill and says the id of each coupon that Begin returned for.
+func weldAndSay(file, name string) error {
+	r, err := goOn(file)
 	if err != nil {
 		return err
 	}
@@ -53,16 +64,21 @@ func weldAndSay(file, name string) error {
 		if !ok {
 			return fmt.Errorf("the drill is over")
 		}
-		a := session.Attempt{ID: fmt.Sprintf("%s-%d", name, i), Scenario: sc.ID, Task: sc.Task, Answer: sc.Model, Verdict: scoring.Verdict{Outcome: scoring.Reject}}
-		if _, _, err := r.Take(a); err != nil {
+		a := session.Attempt{ID: fmt.Sprintf("%s-%d", name, i), Scenario: sc.ID, Task: sc.Task, Answer: weld.Defaults()}
+		if _, err := r.Begin(a); err != nil {
 			return err
 		}
 		fmt.Println(a.ID)
+		a.Verdict, _ = rejects(a.Task, a.Answer)
+		if _, err := r.Take(a); err != nil {
+			return err
+		}
 	}
 }
 
 // A learner's machine dies in the middle of a drill, again and again, at a moment drawn
-// with a fixed seed. The result is whole each time and holds every coupon that was taken.
+// with a fixed seed. The result is whole each time and holds every coupon that was begun,
+// seen or not; the one in the middle of its weld is welded when the drill goes on.
 func TestKilledInADrill(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("a file of a killed process is held open for a while there")
@@ -86,7 +102,7 @@ func TestKilledInADrill(t *testing.T) {
 			said[lines.Text()] = true
 		}
 		require.NoError(t, cmd.Process.Kill())
-		for lines.Scan() { // taken before it died
+		for lines.Scan() { // begun before it died
 			said[lines.Text()] = true
 		}
 		require.Error(t, cmd.Wait())
@@ -95,13 +111,23 @@ func TestKilledInADrill(t *testing.T) {
 		require.NoError(t, err)
 		require.True(t, r.Sealed([]byte("class")))
 		kept := map[string]bool{}
-		for _, a := range r.Attempts {
+		for _, a := range r.begun() {
 			assert.False(t, kept[a.ID], "%s is kept twice", a.ID)
 			kept[a.ID] = true
 		}
 		for id := range said {
-			assert.True(t, kept[id], "%s was said to be taken", id)
+			assert.True(t, kept[id], "%s was said to be begun", id)
 		}
 		assert.Len(t, r.Away, n, "each time away is told")
+	}
+	r, err := goOn(file)
+	require.NoError(t, err)
+	assert.Nil(t, r.Result().Welding)
+	taken := map[string]bool{}
+	for _, a := range r.Result().Attempts {
+		taken[a.ID] = a.Digest != ""
+	}
+	for id := range said {
+		assert.True(t, taken[id], "%s used a try", id)
 	}
 }

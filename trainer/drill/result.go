@@ -35,6 +35,7 @@ type Result struct {
 	HereFor  float64   `json:"here_s"`
 	Attempts []Attempt `json:"attempts"`
 	Answers  []Answer  `json:"answers,omitempty"` // to questions
+	Welding  *Attempt  `json:"welding,omitempty"` // a coupon begun and not yet seen; it has no outcome
 	Seal     string    `json:"seal"`              // HMAC-SHA256 with the class key of everything else; empty without one
 }
 
@@ -75,16 +76,26 @@ func Digest(v scoring.Verdict) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// newAttempt takes a coupon out of a session.
-func newAttempt(a session.Attempt, passed bool) Attempt {
+// newAttempt takes a coupon that is begun out of a session.
+func newAttempt(a session.Attempt) Attempt {
 	out := Attempt{
 		ID: a.ID, Scenario: a.Scenario, Revision: a.Revision, Seed: a.Seed, Task: a.Task, Started: a.Started, At: a.At, Answer: map[string]string{},
-		Guess: a.Guess, Hints: a.Hints, Outcome: a.Verdict.Outcome, Scores: a.Verdict.Scores, Findings: rules(a.Verdict), Passed: passed, Digest: Digest(a.Verdict),
+		Guess: a.Guess, Hints: a.Hints, Findings: []string{},
 	}
 	for _, f := range weld.Fields {
 		out.Answer[f.Key] = f.Get(a.Answer)
 	}
 	return out
+}
+
+// take takes how the coupon came out.
+func (a *Attempt) take(v scoring.Verdict, passed bool) {
+	a.Outcome, a.Scores, a.Findings, a.Passed, a.Digest = v.Outcome, v.Scores, rules(v), passed, Digest(v)
+}
+
+// blank says whether nothing is said of how the coupon came out.
+func (a Attempt) blank() bool {
+	return a.Outcome == "" && a.Scores == scoring.Scores{} && len(a.Findings) == 0 && !a.Passed && a.Digest == "" && a.Guess == ""
 }
 
 // rules names the findings of a verdict, worst first.

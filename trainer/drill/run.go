@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"puddlewise/scenarios"
+	"puddlewise/scoring"
 	"puddlewise/trainer/session"
 )
 
@@ -21,24 +22,29 @@ type Run struct {
 	unasked []string // joints that give no question of their kind
 	made    map[string]scenarios.Scenario
 	vary    Vary
+	judge   session.Judge
 	file    string
 	key     []byte
 	now     func() time.Time
 	r       Result
-	begun   time.Time     // of this sitting
+	begun   time.Time     // of this sitting; zero: the clock stands still
 	before  time.Duration // worked before it
 	came    time.Time     // to the joint in hand, or to this sitting
 	used    time.Duration // of the joint's time before that
+	ticked  time.Time     // last, or began
+	kept    time.Time     // last on disk
+	owed    *Attempt      // was being welded when the drill was closed, and is by now
 }
 
 // Sitting is what Open needs from outside.
 type Sitting struct {
 	Bank           []scenarios.Scenario
 	Learner        string
-	File           string // where the result is kept
-	Key            []byte // of the class; nil: not sealed
-	Vary           Vary   // nil: joints as they are written
-	Program, Model string // versions
+	File           string        // where the result is kept
+	Key            []byte        // of the class; nil: not sealed
+	Vary           Vary          // nil: joints as they are written
+	Judge          session.Judge // welds the coupon that was being welded when the drill was closed
+	Program, Model string        // versions
 	Now            func() time.Time
 }
 
@@ -47,21 +53,29 @@ var ErrResult = errors.New("this result cannot be gone on with")
 
 // Open begins a drill, or goes on with the one in the file; resumed says which.
 func Open(d Drill, s Sitting) (run *Run, resumed bool, err error) {
+	run, resumed, err = Look(d, s)
+	if err == nil {
+		err = run.Start()
+	}
+	return run, resumed, err
+}
+
+// Look gives a run as it stands on disk; resumed says whether it stands there at all.
+// Until Start its clock stands still and nothing is written.
+func Look(d Drill, s Sitting) (run *Run, resumed bool, err error) {
 	joints, err := d.Pick(s.Bank, s.Learner)
 	if err != nil {
 		return nil, false, err
 	}
-	r := &Run{drill: d, joints: joints, bank: s.Bank, made: map[string]scenarios.Scenario{}, vary: s.Vary, file: s.File, key: s.Key, now: s.Now}
-	t := r.clock()
-	r.begun, r.came = t, t
+	r := &Run{drill: d, joints: joints, bank: s.Bank, made: map[string]scenarios.Scenario{}, vary: s.Vary, judge: s.Judge, file: s.File, key: s.Key, now: s.Now}
 	old, err := ReadResult(s.File)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
 		r.r = Result{
-			Format: resultFormat, Drill: d.Title, Hash: d.Hash, Learner: s.Learner, Program: s.Program, Model: s.Model, Started: t,
+			Format: resultFormat, Drill: d.Title, Hash: d.Hash, Learner: s.Learner, Program: s.Program, Model: s.Model,
 			Away: []Away{}, Joints: len(joints), Left: []string{}, Attempts: []Attempt{},
 		}
-		return r, false, r.write()
+		return r, false, nil
 	case err != nil:
 		return nil, false, fmt.Errorf("%w: %w", ErrResult, err)
 	case old.Hash != d.Hash || old.Learner != s.Learner:
@@ -71,11 +85,44 @@ func Open(d Drill, s Sitting) (run *Run, resumed bool, err error) {
 	}
 	r.r = old
 	r.before, r.used = seconds(old.Working), seconds(old.HereFor)
-	if !old.Done {
-		r.r.Away = append(r.r.Away, Away{old.Ended, t})
-	}
 	return r, true, nil
 }
+
+// Start lets the clock go on. A coupon that was being welded when the drill was closed
+// is welded now, and counts.
+func (r *Run) Start() error {
+	t := r.clock()
+	r.begun, r.came, r.ticked, r.kept = t, t, t, t
+	if r.r.Started.IsZero() {
+		r.r.Started = t
+		return r.write()
+	}
+	if !r.r.Done {
+		r.r.Away = append(r.r.Away, Away{r.r.Ended, t})
+	}
+	if r.r.Welding == nil {
+		return nil
+	}
+	w := *r.r.Welding
+	answer, err := w.Settings()
+	if err != nil {
+		return fmt.Errorf("%w: %s: the coupon that was being welded: %w", ErrResult, r.file, err)
+	}
+	r.r.Welding = nil
+	if v, err := r.judge(w.Task, answer); err == nil && v.Outcome != scoring.OutOfRange {
+		w.take(v, r.drill.Passes(v))
+		r.r.Attempts = append(r.r.Attempts, w)
+		r.owed = &w
+	}
+	return r.write()
+}
+
+// Owed gives the coupon that was being welded when the drill was closed, as it came out;
+// nil when there was none.
+func (r *Run) Owed() *Attempt { return r.owed }
+
+// Closed says how long the drill has been closed.
+func (r *Run) Closed() time.Duration { return r.clock().Sub(r.r.Ended) }
 
 func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 
@@ -115,14 +162,21 @@ func (r *Run) finished(id string) bool {
 	return passed || used >= r.drill.Tries || used > 0 && r.Kind(id) != Weld || slices.Contains(r.r.Left, id)
 }
 
-// Next gives the joint in hand and starts its clock when it is a new one; ok is false
-// when the drill is over.
+// More says whether a joint takes another coupon.
+func (r *Run) More(id string) bool { return !r.finished(id) && !r.Left().Up() }
+
+// Next gives the joint in hand and starts its clock when it is a new one; one whose time
+// is up is left. ok is false when the drill is over.
 func (r *Run) Next() (sc scenarios.Scenario, ok bool) {
 	if r.Over() {
 		return sc, false
 	}
 	for _, j := range r.joints {
 		if r.finished(j.ID) {
+			continue
+		}
+		if j.ID == r.r.Here && r.Left().Up() {
+			_ = r.Leave() // as below
 			continue
 		}
 		made, ok := r.made[j.ID]
@@ -159,25 +213,82 @@ func (r *Run) Left() Left {
 	}
 }
 
-func (r *Run) here() time.Duration    { return r.used + r.clock().Sub(r.came) }
-func (r *Run) working() time.Duration { return r.before + r.clock().Sub(r.begun) }
+func (r *Run) here() time.Duration    { return r.used + r.since(r.came) }
+func (r *Run) working() time.Duration { return r.before + r.since(r.begun) }
 
-// Over says whether the drill has ended: every joint done, or no time left.
-func (r *Run) Over() bool {
-	done, all := r.Done()
-	return r.r.Done || done == all || r.drill.Whole > 0 && r.working() >= r.drill.Whole
+// since is the time since t, none while the clock stands still.
+func (r *Run) since(t time.Time) time.Duration {
+	if r.begun.IsZero() {
+		return 0
+	}
+	return r.clock().Sub(t)
 }
 
-// Take keeps a coupon of the joint in hand, as soon as it is welded: whoever has seen it
-// has used the try. taken is false for one that came after its
-// time: nothing of it is kept, and the joint is left.
-func (r *Run) Take(a session.Attempt) (taken, passed bool, err error) {
+// Over says whether the drill has ended: every joint done, or no time left, and no coupon
+// being welded.
+func (r *Run) Over() bool {
+	done, all := r.Done()
+	return r.r.Done || r.r.Welding == nil && (done == all || r.drill.Whole > 0 && r.working() >= r.drill.Whole)
+}
+
+// Begin keeps that a coupon of the joint in hand is being welded, before it is: whoever
+// ends the program from here on has used the try. begun is false where the time is up:
+// the joint is left. Take or Drop follows.
+func (r *Run) Begin(a session.Attempt) (begun bool, err error) {
 	if r.Left().Up() {
-		return false, false, r.Leave()
+		return false, r.Leave()
+	}
+	w := newAttempt(a)
+	r.r.Welding = &w
+	if err := r.write(); err != nil {
+		r.r.Welding = nil
+		return false, err
+	}
+	return true, nil
+}
+
+// Take keeps the coupon that was begun, before it is shown, and says whether it passed.
+// What was begun in time counts.
+func (r *Run) Take(a session.Attempt) (passed bool, err error) {
+	if r.r.Welding == nil || r.r.Welding.ID != a.ID {
+		return false, fmt.Errorf("coupon %.40q was not begun", a.ID)
 	}
 	passed = r.drill.Passes(a.Verdict)
-	r.r.Attempts = append(r.r.Attempts, newAttempt(a, passed))
-	return true, passed, r.write()
+	w := newAttempt(a)
+	w.take(a.Verdict, passed)
+	r.r.Attempts, r.r.Welding = append(r.r.Attempts, w), nil
+	return passed, r.write()
+}
+
+// Drop takes back a coupon that was begun and that the model cannot weld: it is no try.
+func (r *Run) Drop() error {
+	r.r.Welding = nil
+	return r.write()
+}
+
+// How often a run is kept while nothing happens, and the longest time between two ticks
+// that is not taken for a machine that slept: common practice, no source.
+const (
+	keepEvery = 10 * time.Second
+	mostGap   = time.Minute
+)
+
+// Tick is called about each second while the learner is at it. It keeps the time used
+// every ten seconds, so that a kill hides no more of it, and takes a gap for time away.
+func (r *Run) Tick() error {
+	t, last := r.clock(), r.ticked
+	r.ticked = t
+	gap := t.Sub(last)
+	switch {
+	case r.r.Done:
+		return nil
+	case gap > mostGap:
+		r.r.Away = append(r.r.Away, Away{last, t})
+		r.begun, r.came = r.begun.Add(gap), r.came.Add(gap)
+	case t.Sub(r.kept) < keepEvery:
+		return nil
+	}
+	return r.write()
 }
 
 // Said keeps what the learner said went wrong with the last coupon.
@@ -212,6 +323,7 @@ func (r *Run) write() error {
 }
 
 func (r *Run) put() error {
+	r.kept = r.clock()
 	if err := r.r.Write(r.file, r.key); err != nil {
 		return fmt.Errorf("the result is NOT kept: %w", err)
 	}

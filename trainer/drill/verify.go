@@ -72,7 +72,7 @@ func Check(all []Checked, by Against) []Doubt {
 		} else {
 			whose[who] = r.File
 		}
-		for _, a := range r.Attempts {
+		for _, a := range r.begun() {
 			if before, ok := coupons[a.ID]; ok {
 				doubt(r.File, "holds a coupon that is in %s too: %s", before, a.ID)
 			}
@@ -88,6 +88,14 @@ func Check(all []Checked, by Against) []Doubt {
 type seeded struct {
 	id   string
 	seed int64
+}
+
+// begun gives every coupon, with the one being welded last.
+func (r Result) begun() []Attempt {
+	if r.Welding == nil {
+		return r.Attempts
+	}
+	return append(slices.Clone(r.Attempts), *r.Welding)
 }
 
 // remake makes the joint of every coupon again and tells the ones that are not what the
@@ -106,7 +114,10 @@ func remake(all []Checked, by Against) []Doubt {
 	}
 	for _, r := range all {
 		used := map[string]int{}
-		for n, a := range r.Attempts {
+		if w := r.Welding; w != nil && (r.Done || !w.blank()) {
+			doubts = append(doubts, Doubt{r.File, fmt.Sprintf("says of %s, a coupon being welded, what only a finished one has, or is over", w.Scenario)})
+		}
+		for n, a := range r.begun() {
 			doubt := func(format string, args ...any) {
 				doubts = append(doubts, Doubt{r.File, fmt.Sprintf("coupon %d, %s ", n+1, scenarios.Name(a.Scenario, a.Seed)) + fmt.Sprintf(format, args...)})
 			}

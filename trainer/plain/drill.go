@@ -10,6 +10,8 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/trainer/drill"
+	"puddlewise/trainer/record"
+	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
 
@@ -19,11 +21,12 @@ type Turn func(learner string) (run *drill.Run, resumed bool, err error)
 // RunDrill takes learners through a drill, one after the other at the same machine, each
 // until it is over or the learner leaves; what has been welded is kept either way. Of
 // opt, Bank and Start are not used; a drill with questions needs Questions. tick, when
-// not nil, comes each second: the clock speaks, and the time used is kept.
+// not nil, comes each second: the clock speaks, and the run hears it.
 func RunDrill(ctx context.Context, opt Options, learners []string, turn Turn, tick <-chan time.Time) error {
 	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt, filter: view.Filter{}, drilled: true}
 	if !opt.Settings.CautionsSeen {
 		r.cautions()
+		r.set(func(s *record.Settings) { s.CautionsSeen = true })
 	}
 	for i, name := range learners {
 		if len(learners) > 1 {
@@ -65,6 +68,9 @@ func (r *runner) drill(run *drill.Run, resumed bool, tick <-chan time.Time) erro
 	done, all := run.Done()
 	if resumed {
 		r.say(0, fmt.Sprintf("Going on: %d of %s done. The time away is in the result.", done, view.Counted(all, "joint")))
+		if a := run.Owed(); a != nil {
+			r.say(0, drill.OwedWords(*a))
+		}
 	} else {
 		r.say(0, fmt.Sprintf("%s, %s at each. skip leaves a joint, quit leaves the drill.", view.Counted(all, "joint"), view.Counted(d.Tries, "coupon")))
 	}
@@ -88,11 +94,7 @@ func (r *runner) drill(run *drill.Run, resumed bool, tick <-chan time.Time) erro
 	return nil
 }
 
-// keepEvery is how many seconds of a learner's thinking a kill may hide; what it hides
-// stands in the result as time away.
-const keepEvery = 10
-
-// drillClock lets the clock speak while the learner thinks, and keeps the time used.
+// drillClock lets the clock speak while the learner thinks, and the run hear it.
 func (r *runner) drillClock(run *drill.Run, tick <-chan time.Time) {
 	left, here, whole := run.Left(), &clock{}, &clock{}
 	if left.JointLimited {
@@ -106,13 +108,19 @@ func (r *runner) drillClock(run *drill.Run, tick <-chan time.Time) {
 	if tick == nil {
 		return
 	}
-	speak, n := r.ticked, 0
+	speak := r.ticked
 	r.ticked = func() []string {
+		err := run.Tick()
+		left := run.Left() // a machine that slept has not used the time
+		if left.JointLimited {
+			here.end = r.now().Add(left.Joint)
+		}
+		if left.WholeLimited {
+			whole.end = r.now().Add(left.Whole)
+		}
 		said := speak()
-		if n++; n%keepEvery == 0 {
-			if err := run.Close(); err != nil {
-				said = append(said, "! "+err.Error())
-			}
+		if err != nil {
+			said = append(said, "! "+err.Error())
 		}
 		return said
 	}
@@ -193,32 +201,43 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 		} else if err != nil {
 			return err
 		}
-		if run.Left().Up() {
+		job, err := s.Prepare()
+		if err != nil {
+			return err
+		}
+		begun, err := run.Begin(s.Begun(job))
+		if err != nil {
+			return err
+		}
+		if !begun {
 			r.say(0, "The time is up: this coupon is not welded.")
-			return run.Leave()
+			return nil
 		}
 		r.say(0, "Welding ...")
-		a, err := s.Weld(r.ctx)
+		v, err := session.Await(r.ctx, job.Start())
 		if err != nil && r.ctx.Err() != nil {
 			return err
 		}
 		if err != nil {
 			r.say(0, "! "+err.Error())
-			if _, ok := s.Last(); !ok {
-				continue
+			if err := run.Drop(); err != nil {
+				return err
 			}
-		}
-		if a.Verdict.Outcome == scoring.OutOfRange {
-			r.say(0, "Not counted: "+view.Said(a.Verdict.Reason, s.System()))
 			continue
 		}
-		taken, passed, err := run.Take(a)
+		a, err := s.Take(job, v)
 		if err != nil {
-			return err
+			r.say(0, "! "+err.Error())
 		}
-		if !taken {
-			r.say(0, "The time is up: this coupon does not count.")
-			return nil
+		if v.Outcome == scoring.OutOfRange {
+			r.say(0, "Not counted: "+view.Said(v.Reason, s.System()))
+			if err := run.Drop(); err != nil {
+				return err
+			}
+			continue
+		}
+		if _, err := run.Take(a); err != nil {
+			return err
 		}
 		r.coupon(s, a)
 		if err := r.guess(s); err != nil && !errors.Is(err, errBack) {
@@ -230,9 +249,8 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 			}
 		}
 		r.verdict(s, view.TellsAll(sc.Level))
-		if !passed && a.Verdict.Outcome == scoring.Accept {
-			p := run.Drill().Pass
-			r.say(0, fmt.Sprintf("Accepted, but under the drill's marks: burn-through %.0f, lack of fusion %.0f, oxide %.0f.", p.BurnThrough, p.LackOfFusion, p.Oxide))
+		if text := run.Drill().UnderMarks(v); text != "" {
+			r.say(0, text)
 		}
 		if run.Drill().Hints {
 			if err := r.rescue(s); err != nil {
@@ -246,37 +264,19 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 func timeLeft(l drill.Left) string {
 	text := ""
 	if l.JointLimited {
-		text = "Time left here: " + spell(l.Joint) + ". "
+		text = "Time left here: " + view.Spell(l.Joint) + ". "
 	}
 	if l.WholeLimited {
-		text += "Time left in all: " + spell(l.Whole) + "."
+		text += "Time left in all: " + view.Spell(l.Whole) + "."
 	}
 	return text
 }
 
-func spell(d time.Duration) string {
-	d = max(0, d.Round(time.Second))
-	if d < time.Minute {
-		return fmt.Sprintf("%d s", int(d.Seconds()))
-	}
-	return fmt.Sprintf("%d min %d s", int(d.Minutes()), int(d.Seconds())%60)
-}
-
 func (r *runner) drillEnd(run *drill.Run) {
-	res := run.Result()
-	passed := map[string]bool{}
-	for _, a := range res.Tried() {
-		passed[a.Scenario] = passed[a.Scenario] || a.Passed
-	}
-	n := 0
-	for _, ok := range passed {
-		if ok {
-			n++
-		}
-	}
 	r.gap()
-	r.say(0, fmt.Sprintf("Drill over: %d of %s passed, %s, %s.", n, view.Counted(res.Joints, "joint"), view.Counted(len(res.Attempts), "coupon"), spell(time.Duration(res.Working*float64(time.Second)))))
-	if n := len(res.Away); n > 0 {
-		r.say(0, "Closed in the middle "+view.Counted(n, "time")+".")
+	sum, away := run.Result().EndWords()
+	r.say(0, sum)
+	if away != "" {
+		r.say(0, away)
 	}
 }

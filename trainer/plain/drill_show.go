@@ -273,7 +273,7 @@ func (c *clock) speaks(now time.Time) string {
 		return ""
 	}
 	c.said = mark
-	return spell(left) + " " + c.what + "."
+	return view.Spell(left) + " " + c.what + "."
 }
 
 func (r *runner) clockSays(c *clock) {

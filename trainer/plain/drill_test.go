@@ -37,15 +37,25 @@ func TestThinkingTimeIsKept(t *testing.T) {
 			return drill.Open(d, drill.Sitting{Bank: sessiontest.Bank(), Learner: learner, File: file, Now: opt.Now})
 		}, tick)
 	}()
-	tick <- start // a question waits
-	gone.Store(int64(70 * time.Second))
-	for range keepEvery {
+	wait := func(d time.Duration) {
+		tick <- start // a question waits
+		gone.Add(int64(d))
 		tick <- start
+		tick <- start // the one before has been heard
 	}
+	wait(40 * time.Second)
+	wait(30 * time.Second)
 	r, err := drill.ReadResult(file)
 	require.NoError(t, err)
 	assert.Equal(t, 70.0, r.Working)
+	wait(time.Hour) // the machine slept
 	require.NoError(t, typed.Close())
 	require.NoError(t, <-ended)
 	assert.Contains(t, out.String(), "50 s left here.")
+	assert.NotContains(t, out.String(), "The time is up")
+	r, err = drill.ReadResult(file)
+	require.NoError(t, err)
+	assert.Equal(t, 70.0, r.Working)
+	require.Len(t, r.Away, 1)
+	assert.Equal(t, time.Hour, r.Away[0].To.Sub(r.Away[0].From))
 }

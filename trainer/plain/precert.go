@@ -9,6 +9,7 @@ import (
 
 	"puddlewise/scoring"
 	"puddlewise/trainer/precert"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
@@ -19,6 +20,7 @@ func RunTest(ctx context.Context, opt Options, t *precert.Sitting, resumed bool)
 	r := &runner{console: newConsole(ctx, opt.In, opt.Out, opt.Echo), ctx: ctx, opt: opt, filter: view.Filter{}}
 	if !opt.Settings.CautionsSeen {
 		r.cautions()
+		r.set(func(s *record.Settings) { s.CautionsSeen = true })
 	}
 	err := r.test(t, resumed)
 	if errors.Is(err, errLeave) || errors.Is(err, io.EOF) {
@@ -38,7 +40,7 @@ func (r *runner) test(t *precert.Sitting, resumed bool) error {
 		r.say(0, "Going on where this was. The time away stands on the paper.")
 	}
 	r.say(0, fmt.Sprintf("%s, no hints. %s to set up on; the test piece is welded once. Everything stays within procedure %s (puddlewise precert procedure %s). quit leaves.",
-		spell(p.Time), view.Counted(p.Blanks, "blank"), p.Procedure, p.Procedure))
+		view.Spell(p.Time), view.Counted(p.Blanks, "blank"), p.Procedure, p.Procedure))
 	var before []session.Entry
 	for {
 		run, n, ok := t.Next()
@@ -71,7 +73,7 @@ func (r *runner) testRun(t *precert.Sitting, s *session.Session, n int) error {
 			return nil
 		}
 		r.gap()
-		r.say(0, fmt.Sprintf("Time left: %s.", spell(t.Left())))
+		r.say(0, fmt.Sprintf("Time left: %s.", view.Spell(t.Left())))
 		blank := false
 		if left := t.Blanks(); left > 0 {
 			text, err := r.ask(fmt.Sprintf("blank (%d left) or test: ", left))
@@ -158,7 +160,7 @@ func (r *runner) outcome(t precert.Taken, out precert.Outcome) {
 	}
 	r.say(0, word+"   "+view.Said(out.Decided, sys))
 	if n := len(t.Away); n > 0 {
-		r.say(0, "Closed in the middle "+view.Counted(n, "time")+", "+spell(t.Lost())+" in all.")
+		r.say(0, "Closed in the middle "+view.Counted(n, "time")+", "+view.Spell(t.Lost())+" in all.")
 	}
 	r.say(0, "It certifies nothing: a computed coupon, no hand was watched. A qualification is made by a licensed examiner to the code in force.")
 }

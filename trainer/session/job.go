@@ -57,6 +57,7 @@ type Job struct {
 	task   weld.Task
 	answer weld.Answer
 	at     time.Time
+	id     string // of the attempt it becomes
 }
 
 // Start runs the weld.

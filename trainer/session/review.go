@@ -61,7 +61,7 @@ func (s *Session) Today() (j Job, ok bool) {
 	if !s.reviewed || s.opt.Judge == nil || last.ModelVersion == scoring.ModelVersion {
 		return Job{}, false
 	}
-	return Job{s.opt.Judge, s.sc.Task, last.Answer, last.At}, true
+	return Job{judge: s.opt.Judge, task: s.sc.Task, answer: last.Answer, at: last.At}, true
 }
 
 // Reviewed says whether this is a recorded coupon, only looked at.

@@ -224,7 +224,16 @@ func (s *Session) Prepare() (Job, error) {
 	if m := s.Missing(); m != nil {
 		return Job{}, &MissingError{m}
 	}
-	return Job{s.opt.Judge, s.sc.Task, s.answer, now(s.opt)}, nil
+	return Job{s.opt.Judge, s.sc.Task, s.answer, now(s.opt), s.opt.NewID()}, nil
+}
+
+// Begun gives the attempt that a weld under way becomes, without its verdict.
+func (s *Session) Begun(j Job) Attempt {
+	return Attempt{
+		ID: j.id, Started: s.started, At: j.at, Learner: s.opt.Learner,
+		Scenario: s.sc.ID, Revision: s.sc.Revision, Seed: s.sc.Seed, Title: s.sc.Title, Task: j.task,
+		ModelVersion: scoring.ModelVersion, Mode: s.opt.Mode, Answer: j.answer, Hints: s.Hints(),
+	}
 }
 
 // Take puts the finished weld among the tries. It waits there for Say, or for
@@ -232,11 +241,8 @@ func (s *Session) Prepare() (Job, error) {
 // error says that the try before it, or this one, could not be recorded.
 func (s *Session) Take(j Job, v scoring.Verdict) (Attempt, error) {
 	err := s.Close()
-	a := Attempt{
-		ID: s.opt.NewID(), Started: s.started, At: j.at, Learner: s.opt.Learner,
-		Scenario: s.sc.ID, Revision: s.sc.Revision, Seed: s.sc.Seed, Title: s.sc.Title, Task: j.task,
-		ModelVersion: scoring.ModelVersion, Mode: s.opt.Mode, Answer: j.answer, Verdict: v, Hints: s.Hints(),
-	}
+	a := s.Begun(j)
+	a.Verdict = v
 	s.tries = append(s.tries, a)
 	s.started = now(s.opt)
 	s.pending, s.recorded, s.guess = true, false, nil

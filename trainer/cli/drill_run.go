@@ -1,0 +1,152 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"puddlewise/scenarios"
+	"puddlewise/scoring"
+	"puddlewise/trainer/drill"
+	"puddlewise/trainer/plain"
+	"puddlewise/trainer/session"
+)
+
+type drillRunOptions struct {
+	*app
+	Name, Roster, Out, Key, Joints, Units string
+}
+
+func newDrillRun(a *app) *cobra.Command {
+	o := &drillRunOptions{app: a}
+	cmd := &cobra.Command{
+		Use:   "run DRILL|FILE --name NAME|--roster FILE [--out FILE|DIR] [--key FILE]",
+		Short: "Go through a drill, line by line",
+		Long: `Go through a drill, line by line. Every coupon is on disk before it is welded: whoever
+ends the program in the middle of a weld has used the try. The same command goes on
+where it was, after quitting, a crash or a closed lid. The clock stands still while it
+is closed or the machine sleeps, and the result says how often and how long that was;
+killed, the last ten seconds before it count as away too.
+
+With --roster a class takes turns at one machine: a CSV file, names under a head that
+says name, other columns are left alone; --out is then a folder. Names are only what
+you typed; puddlewise drill forget and record forget --learner remove a learner.
+
+With --key the result is sealed with the class key, a file only the instructor and
+the class's machines have. A seal shows a later change by anyone without that file.
+It does not show who sat at the keyboard, nor a change by somebody who has the key,
+nor a machine whose clock was set.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+		Example: "  puddlewise drill run amps-first --name Ann --key class.key",
+		Args:    oneFile("a drill of puddlewise drill list, or a file"),
+		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
+	}
+	cmd.Flags().StringVar(&o.Name, "name", "", "the learner's `NAME`")
+	cmd.Flags().StringVar(&o.Roster, "roster", "", "the names of a class that takes turns, a CSV `FILE`")
+	cmd.Flags().StringVar(&o.Out, "out", "", "the result's `FILE`; DRILL-NAME.json when not given")
+	cmd.Flags().StringVar(&o.Key, "key", "", "seal the result with the class key in `FILE`")
+	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
+	unitsFlag(cmd, &o.Units)
+	return cmd
+}
+
+func (o *drillRunOptions) run(name string) error {
+	learners, err := o.learners()
+	if err != nil {
+		return err
+	}
+	d, err := openDrill(name)
+	if err != nil {
+		return err
+	}
+	joints, err := bank(o.Joints)
+	if err != nil {
+		return err
+	}
+	key, err := readKey(o.Key)
+	if err != nil {
+		return err
+	}
+	at, err := o.sit()
+	if err != nil {
+		return err
+	}
+	err = o.front(at, d, learners, joints, key)
+	var path *fs.PathError
+	if errors.Is(err, drill.ErrResult) && !errors.As(err, &path) {
+		err = badFile(err)
+	}
+	return at.end(err)
+}
+
+// front runs a drill in the front end that was asked for.
+func (o *drillRunOptions) front(at *sitting, d drill.Drill, learners []string, joints []scenarios.Scenario, key []byte) error {
+	settings := at.settings
+	var err error
+	if settings.Units, err = unitsOf(o.Units, settings.Units); err != nil {
+		return err
+	}
+	helps := session.Options{
+		Judge: scoring.Judge, Recorder: at.store, System: settings.Units, Mode: "drill", NoHints: !d.Hints, Now: o.env.Now, NewID: o.env.NewID,
+	}
+	if d.Hints { // the smallest change and the window are hints too
+		helps.Save, helps.Map = scoring.Save, scoring.MapWindow
+	}
+	newSession := func(sc scenarios.Scenario) *session.Session { return session.New(sc, helps) }
+	desk := o.desk(joints, at.store)
+	tick := time.NewTicker(time.Second)
+	defer tick.Stop()
+	err = plain.RunDrill(at.ctx, plain.Options{
+		In: o.In, Out: o.app.Out, Settings: settings, Save: at.save, Now: o.env.Now, Echo: !o.terminal().In, Questions: desk, NewSession: newSession,
+	}, learners, func(learner string) (*drill.Run, bool, error) {
+		return drill.Open(d, drill.Sitting{
+			Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Vary: varied(at.ctx), Judge: scoring.Judge,
+			Program: version(), Model: scoring.ModelVersion, Now: o.env.Now,
+		})
+	}, tick.C)
+	if (err == nil || errors.Is(err, context.Canceled)) && len(learners) == 1 {
+		fmt.Fprintf(o.app.Out, "The result is in %s.\n", o.file(d, learners[0]))
+	}
+	return err
+}
+
+// learners gives the one named, or those of the roster.
+func (o *drillRunOptions) learners() ([]string, error) {
+	if o.Roster != "" && o.Name != "" {
+		return nil, usageError("--name and --roster do not go together\none learner, or a class")
+	}
+	if o.Roster != "" {
+		f, err := os.Open(o.Roster)
+		if err != nil {
+			return nil, badFile(err)
+		}
+		defer f.Close()
+		names, err := drill.ReadRoster(o.Roster, f)
+		if err != nil {
+			return nil, badFile(err)
+		}
+		return names, nil
+	}
+	name := strings.Join(strings.Fields(o.Name), " ")
+	if name == "" || len(name) > drill.LongestName {
+		return nil, usageError("drill run needs --name, of %d letters at most, or --roster\nwhose result is it?", drill.LongestName)
+	}
+	return []string{name}, nil
+}
+
+// file is where a learner's result goes.
+func (o *drillRunOptions) file(d drill.Drill, learner string) string {
+	switch {
+	case o.Roster != "":
+		return filepath.Join(o.Out, resultFile(d.ID, learner))
+	case o.Out == "":
+		return resultFile(d.ID, learner)
+	}
+	return o.Out
+}
