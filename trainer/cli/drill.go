@@ -17,7 +17,6 @@ import (
 
 	"puddlewise/scenarios"
 	"puddlewise/scenarios/strict"
-	"puddlewise/scoring"
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/practice"
 	"puddlewise/trainer/session"
@@ -289,104 +288,4 @@ func someFiles(what string) cobra.PositionalArgs {
 		}
 		return nil
 	}
-}
-
-type drillVerifyOptions struct {
-	*app
-	Drill, Key, Joints string
-	JSON               bool
-}
-
-func newDrillVerify(a *app) *cobra.Command {
-	o := &drillVerifyOptions{app: a}
-	cmd := &cobra.Command{
-		Use:   "verify FILE|DIR... [--drill DRILL|FILE] [--key FILE]",
-		Short: "Weld every coupon of results again",
-		Long: `Make every joint of the results again from the bank and its seed, weld every coupon
-again, and tell what does not hold: a joint that was changed, a verdict that comes
-out otherwise, a changed or another drill, a coupon or a learner twice, and with
---key a seal that is missing or wrong. With the drill, also a joint, a setting or a
-coupon it does not give. Exit code 1 when something is.
-
-With --json, one object: results, coupons, doubts (file, what).` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
-		Example: "  puddlewise drill verify results --drill amps-first --key class.key",
-		Args:    someFiles("puddlewise drill verify results"),
-		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
-	}
-	cmd.Flags().StringVar(&o.Drill, "drill", "", "the `DRILL` it must have been; else what the results say, if it ships")
-	cmd.Flags().StringVar(&o.Key, "key", "", "the class key's `FILE`")
-	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
-	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object")
-	return cmd
-}
-
-// shippedAs gives the drill that ships and that the first result was made with, nil for none.
-func shippedAs(all []drill.Checked) *drill.Drill {
-	shipped, _ := drill.Shipped()
-	for _, d := range shipped {
-		if len(all) > 0 && d.Hash == all[0].Hash {
-			return &d
-		}
-	}
-	return nil
-}
-
-type drillVerifyJSON struct {
-	Results int         `json:"results"`
-	Coupons int         `json:"coupons"`
-	Doubts  []doubtJSON `json:"doubts"`
-}
-
-type doubtJSON struct {
-	File string `json:"file"`
-	What string `json:"what"`
-}
-
-func (o *drillVerifyOptions) run(names []string) error {
-	all, err := readResults(names)
-	if err != nil {
-		return err
-	}
-	key, err := readKey(o.Key)
-	if err != nil {
-		return err
-	}
-	var d *drill.Drill
-	if o.Drill != "" {
-		one, err := openDrill(o.Drill)
-		if err != nil {
-			return err
-		}
-		d = &one
-	}
-	joints, err := bank(o.Joints)
-	if err != nil {
-		return err
-	}
-	if d == nil {
-		d = shippedAs(all)
-	}
-	ctx := context.Background()
-	doubts := drill.Check(all, drill.Against{
-		Drill: d, Key: key, Bank: joints, Vary: varied(ctx), Judge: scoring.Judge, Desk: o.desk(joints, nil), Par: session.Cores(ctx, runtime.GOMAXPROCS(0)),
-	})
-	out := drillVerifyJSON{Results: len(all), Doubts: []doubtJSON{}}
-	for _, r := range all {
-		out.Coupons += len(r.Attempts)
-	}
-	for _, x := range doubts {
-		out.Doubts = append(out.Doubts, doubtJSON(x))
-	}
-	if o.JSON {
-		err = printJSON(o.Out, out)
-	} else {
-		for _, x := range doubts {
-			fmt.Fprintf(o.Out, "%s: %s\n", x.File, x.What)
-		}
-		fmt.Fprintf(o.Out, "%s, %s welded again: %s\n", counted(out.Results, "result"), counted(out.Coupons, "coupon"), counted(len(doubts), "doubt"))
-	}
-	if err == nil && doubts != nil {
-		err = &codedError{exitError, errors.New("the results do not all hold")}
-	}
-	return err
 }

@@ -92,8 +92,11 @@ func (o *drillRunOptions) front(at *sitting, d drill.Drill, learners []string, j
 	if settings.Units, err = unitsOf(o.Units, settings.Units); err != nil {
 		return err
 	}
+	known := &machineKnown{app: o.app} // so that verify need not weld it again here
+	defer known.close()
+	judge := drill.Judging(scoring.Judge, known)
 	helps := session.Options{
-		Judge: scoring.Judge, Recorder: at.store, System: settings.Units, Mode: "drill", NoHints: !d.Hints, Now: o.env.Now, NewID: o.env.NewID,
+		Judge: judge, Recorder: at.store, System: settings.Units, Mode: "drill", NoHints: !d.Hints, Now: o.env.Now, NewID: o.env.NewID,
 	}
 	if d.Hints { // the smallest change and the window are hints too
 		helps.Save, helps.Map = scoring.Save, scoring.MapWindow
@@ -106,7 +109,7 @@ func (o *drillRunOptions) front(at *sitting, d drill.Drill, learners []string, j
 		In: o.In, Out: o.app.Out, Settings: settings, Save: at.save, Now: o.env.Now, Echo: !o.terminal().In, Questions: desk, NewSession: newSession,
 	}, learners, func(learner string) (*drill.Run, bool, error) {
 		return drill.Open(d, drill.Sitting{
-			Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Vary: varied(at.ctx), Judge: scoring.Judge,
+			Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Vary: drill.Varying(varied(at.ctx), known), Judge: judge,
 			Program: version(), Model: scoring.ModelVersion, Now: o.env.Now,
 		})
 	}, tick.C)

@@ -1,7 +1,6 @@
 package drill
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -70,7 +69,8 @@ func BenchmarkCheck(b *testing.B) {
 	all := bigClass(b, 20, 10, "amps")
 	joints := bank(b)
 	for b.Loop() {
-		Check(all, Against{Bank: joints, Judge: scoring.Judge, Par: session.Cores(context.Background(), 2)})
+		_, _, err := Check(b.Context(), all, Against{Bank: joints, Judge: scoring.Judge, Par: session.Cores(b.Context(), 2)})
+		require.NoError(b, err)
 	}
 	b.ReportMetric(float64(different(all)), "welds")
 	b.ReportMetric(float64(different(bigClass(b, 200, 50, "amps"))), "welds-200x50-amps")

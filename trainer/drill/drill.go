@@ -320,6 +320,8 @@ func (d Drill) asked(sc scenarios.Scenario) scenarios.Scenario {
 }
 
 // Passes says whether a coupon meets the drill's marks.
-func (d Drill) Passes(v scoring.Verdict) bool {
-	return v.Outcome == scoring.Accept && v.Scores.BurnThrough >= d.Pass.BurnThrough && v.Scores.LackOfFusion >= d.Pass.LackOfFusion && v.Scores.Oxide >= d.Pass.Oxide
+func (d Drill) Passes(v scoring.Verdict) bool { return d.passes(v.Outcome, v.Scores) }
+
+func (d Drill) passes(o scoring.Outcome, s scoring.Scores) bool {
+	return o == scoring.Accept && s.BurnThrough >= d.Pass.BurnThrough && s.LackOfFusion >= d.Pass.LackOfFusion && s.Oxide >= d.Pass.Oxide
 }

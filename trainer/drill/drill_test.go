@@ -316,7 +316,9 @@ func wider(sc scenarios.Scenario, seed int64) scenarios.Scenario {
 }
 
 func (c *class) check(all []Checked) (out []string) {
-	for _, d := range Check(all, c.against()) {
+	doubts, _, err := Check(c.t.Context(), all, c.against())
+	require.NoError(c.t, err)
+	for _, d := range doubts {
 		out = append(out, d.File+": "+d.What)
 	}
 	return out
@@ -460,7 +462,7 @@ func FuzzParseResult(f *testing.F) {
 			return
 		}
 		NewTable([]Checked{{"x", r}})
-		Check([]Checked{{"x", r}}, Against{Key: []byte("k"), Bank: joints, Judge: judge, Par: scoring.InOrder})
+		_, _, _ = Check(t.Context(), []Checked{{"x", r}}, Against{Key: []byte("k"), Bank: joints, Judge: judge, Par: scoring.InOrder})
 		if raw, err := json.Marshal(r); err == nil {
 			if _, err := parseResult(raw); err != nil {
 				t.Error(err)

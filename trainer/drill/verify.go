@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sync/atomic"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
@@ -33,12 +34,28 @@ type Against struct {
 	Judge session.Judge
 	Desk  *question.Desk // nil: questions are not made again
 	Par   scoring.Parallel
+	Known Known                           // nil: everything is worked out
+	Tell  func(what string, done, of int) // told how far it is, from any goroutine; nil: nobody listens
+}
+
+// Work is what a check took.
+type Work struct {
+	Welded int // coupons, each of equal ones once
+	Known  int // coupons that were welded on this machine before and came out as they say
+	Same   int // coupons equal to one of those
 }
 
 // Check holds results against each other, the drill, the bank and the class key, makes
-// every joint again from bank and seed, and welds every coupon again, equal ones once. It
-// cannot know who sat at the keyboard.
-func Check(all []Checked, by Against) []Doubt {
+// every joint again from bank and seed, and welds every coupon again, equal ones once and
+// those not at all that are known to come out as they say. It cannot know who sat at the
+// keyboard. The error is that of ctx.
+func Check(ctx context.Context, all []Checked, by Against) ([]Doubt, Work, error) {
+	if by.Known == nil {
+		by.Known = nothing{}
+	}
+	if by.Tell == nil {
+		by.Tell = func(string, int, int) {}
+	}
 	d, key := by.Drill, by.Key
 	var doubts []Doubt
 	doubt := func(file, format string, args ...any) {
@@ -80,8 +97,12 @@ func Check(all []Checked, by Against) []Doubt {
 		}
 	}
 	doubts = append(doubts, remake(all, by)...)
-	doubts = append(append(doubts, twice(all)...), asked(context.Background(), all, by)...)
-	return append(doubts, reweld(all, by)...)
+	doubts = append(append(doubts, twice(all)...), asked(ctx, all, by)...)
+	if ctx.Err() != nil {
+		return doubts, Work{}, ctx.Err()
+	}
+	more, work := reweld(all, by)
+	return append(doubts, more...), work, ctx.Err()
 }
 
 // seeded names a joint of the bank and its variation; equal ones are made once.
@@ -112,8 +133,9 @@ func remake(all []Checked, by Against) []Doubt {
 			}
 		}
 	}
-	for _, r := range all {
+	for i, r := range all {
 		used := map[string]int{}
+		by.Tell("results looked through", i+1, len(all))
 		if w := r.Welding; w != nil && (r.Done || !w.blank()) {
 			doubts = append(doubts, Doubt{r.File, fmt.Sprintf("says of %s, a coupon being welded, what only a finished one has, or is over", w.Scenario)})
 		}
@@ -183,25 +205,50 @@ type coupon struct {
 }
 
 // reweld welds every coupon of the results and tells the ones that come out otherwise.
-func reweld(all []Checked, by Against) []Doubt {
+func reweld(all []Checked, by Against) ([]Doubt, Work) {
 	type job struct {
 		coupon
-		verdict scoring.Verdict
-		err     error
+		said outcome // by every coupon like it
+		outcome
+		err  error
+		weld bool
 	}
 	var jobs []*job
-	known := map[coupon]*job{}
+	same := 0
+	like := map[coupon]*job{}
 	for _, r := range all {
 		for _, a := range r.Attempts {
 			answer, err := a.Settings()
-			c := coupon{a.Task, answer}
-			if err == nil && known[c] == nil {
-				known[c] = &job{coupon: c}
-				jobs = append(jobs, known[c])
+			if err != nil {
+				continue
 			}
+			j := like[coupon{a.Task, answer}]
+			if j == nil {
+				j = &job{coupon: coupon{a.Task, answer}, said: a.outcome()}
+				like[j.coupon] = j
+				jobs = append(jobs, j)
+			} else {
+				same++
+			}
+			j.weld = j.weld || !j.said.equal(a.outcome())
 		}
 	}
-	by.Par(len(jobs), func(i int) { jobs[i].verdict, jobs[i].err = by.Judge(jobs[i].task, jobs[i].answer) })
+	var todo []*job
+	for _, j := range jobs {
+		if _, known := by.Known.Get(claim(j.coupon, j.said)); known && !j.weld { // no doubt comes from memory: only what holds is known
+			j.outcome = j.said
+			continue
+		}
+		todo = append(todo, j)
+	}
+	judge := Judging(by.Judge, by.Known)
+	var done atomic.Int64
+	by.Par(len(todo), func(i int) {
+		j := todo[i]
+		v, err := judge(j.task, j.answer)
+		j.outcome, j.err = outcomeOf(v), err
+		by.Tell("coupons welded", int(done.Add(1)), len(todo))
+	})
 	var doubts []Doubt
 	for _, r := range all {
 		for n, a := range r.Attempts {
@@ -211,20 +258,20 @@ func reweld(all []Checked, by Against) []Doubt {
 				doubts = append(doubts, Doubt{r.File, where + ": " + err.Error()})
 				continue
 			}
-			j := known[coupon{a.Task, answer}]
+			j := like[coupon{a.Task, answer}]
 			switch {
 			case j.err != nil:
 				doubts = append(doubts, Doubt{r.File, where + " cannot be welded: " + j.err.Error()})
-			case Digest(j.verdict) != a.Digest:
-				doubts = append(doubts, Doubt{r.File, fmt.Sprintf("%s comes out otherwise: handed in as %s, welded again %s", where, a.Outcome, j.verdict.Outcome)})
-			case j.verdict.Outcome != a.Outcome || j.verdict.Scores != a.Scores:
+			case j.Digest != a.Digest:
+				doubts = append(doubts, Doubt{r.File, fmt.Sprintf("%s comes out otherwise: handed in as %s, welded again %s", where, a.Outcome, j.Outcome)})
+			case j.Outcome != a.Outcome || j.Scores != a.Scores:
 				doubts = append(doubts, Doubt{r.File, where + " says other scores than its verdict has"})
-			case !slices.Equal(a.Findings, rules(j.verdict)):
+			case !slices.Equal(a.Findings, j.Findings):
 				doubts = append(doubts, Doubt{r.File, where + " says other findings than its verdict has"})
-			case a.Passed && j.verdict.Outcome != scoring.Accept || by.Drill != nil && a.Passed != by.Drill.Passes(j.verdict):
+			case a.Passed && j.Outcome != scoring.Accept || by.Drill != nil && a.Passed != by.Drill.passes(j.Outcome, j.Scores):
 				doubts = append(doubts, Doubt{r.File, fmt.Sprintf("%s is said to be passed: %t, and its verdict says otherwise", where, a.Passed)})
 			}
 		}
 	}
-	return doubts
+	return doubts, Work{Welded: len(todo), Known: len(jobs) - len(todo), Same: same}
 }
