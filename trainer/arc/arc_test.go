@@ -54,6 +54,11 @@ func TestHandsFind(t *testing.T) {
 		again, err := Read(&file, "run.json")
 		require.NoError(t, err)
 		assert.Equal(t, run, again, "a file holds all of a run")
+		small, err := run.Pack()
+		require.NoError(t, err)
+		again, err = Unpack(small)
+		require.NoError(t, err)
+		assert.Equal(t, run, again, "and so does what is packed")
 		got, err := again.Judge(sc)
 		require.NoError(t, err)
 		if c.finding == "" {
@@ -83,6 +88,7 @@ func TestReadRefuses(t *testing.T) {
 		{"beyond", `"step":4`, `"step":10`, "input 2: step 10 is out of order"},
 		{"answer", `"amps": "52 A"`, `"amps": "many"`, "answer: amps"},
 		{"missing", `"amps": "52 A",`, ``, "answer: amps is missing"},
+		{"slow", `"steps": 10`, `"slow": 3, "steps": 10`, "slow: 3 cannot be"},
 		{"rest", "]\n}\n", "]\n}\n{}", "something stands after the run"},
 		{"cut", "]\n}\n", "", "the file ends too early"},
 	} {
@@ -117,6 +123,34 @@ func TestReplayIsTheSame(t *testing.T) {
 	assert.Equal(t, string(want), text)
 }
 
+func TestUnpackRefuses(t *testing.T) {
+	good := newRun(joint(t, "B-01"), joint(t, "B-01").Model)
+	good.Steps, good.Slow = 10, 2
+	good.Inputs = []puddle.Input{{Step: 0, Do: puddle.Arc, Value: 1}, {Step: 4, Do: puddle.Move, Value: 0.5}, {Step: 4, Do: puddle.Dab}}
+	text, err := good.Pack()
+	require.NoError(t, err)
+	require.Contains(t, string(text), `"inputs":"0arc1 4move0.5 0dab"`)
+	for _, c := range []struct{ from, to, says string }{
+		{"0arc1", "0arc2", "input 1: arc cannot be 2"},
+		{"4move", "4mope", "input 2: do cannot be"},
+		{"4move0.5 0", "9move0.5 1", "input 3: step 10 is out of order"},
+		{"0dab", "0dab0", "not written as they are packed"},
+		{"0dab", "-1dab", `input 3: "-1dab" cannot be`},
+		{"0dab", "1dab1e999", `input 3: "1dab1e999" cannot be`},
+		{"0dab", "99999999999999999999dab", "cannot be"},
+		{" 4move", "  4move", "not written as they are packed"},
+		{`"0arc1 4move0.5 0dab"`, `[]`, "inputs cannot be a array"},
+		{`"slow":2`, `"slow":1`, "slow: 1 cannot be"},
+		{`"slow":2`, `"speed":2`, "unknown field"},
+		{`0dab"}`, `0dab"} {}`, "something stands after the run"},
+		{"0dab", strings.Repeat("0dab ", mostInputs), "at most 3000"},
+	} {
+		bad := strings.Replace(string(text), c.from, c.to, 1)
+		_, err := Unpack([]byte(bad))
+		assert.ErrorContains(t, err, c.says, c.to)
+	}
+}
+
 func TestOtherJointIsRefused(t *testing.T) {
 	sc := joint(t, "B-01")
 	run := newRun(sc, sc.Model)
@@ -135,6 +169,28 @@ func FuzzRead(f *testing.F) {
 			again, err := Read(&b, "run.json")
 			require.NoError(t, err)
 			assert.Equal(t, run.Inputs, again.Inputs)
+			small, err := run.Pack()
+			require.NoError(t, err)
+			again, err = Unpack(small)
+			require.NoError(t, err)
+			assert.Equal(t, run.Inputs, again.Inputs)
+		}
+	})
+}
+
+func FuzzUnpack(f *testing.F) {
+	run := newRun(joint(f, "B-01"), joint(f, "B-01").Model)
+	run.Steps, run.Inputs = 30, []puddle.Input{{Do: puddle.Arc, Value: 1}, {Step: 25, Do: puddle.Move, Value: 0.5}, {Step: 25, Do: puddle.Dab}}
+	small, err := run.Pack()
+	require.NoError(f, err)
+	f.Add(small)
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if run, err := Unpack(data); err == nil {
+			small, err := run.Pack()
+			require.NoError(t, err)
+			again, err := Unpack(small)
+			require.NoError(t, err)
+			assert.Equal(t, run, again)
 		}
 	})
 }

@@ -1,6 +1,8 @@
 package arc
 
 import (
+	"errors"
+
 	"puddlewise/scenarios"
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
@@ -18,8 +20,13 @@ func Take(sc scenarios.Scenario, a weld.Answer) *Torch {
 	return &Torch{live: puddle.NewLive(sc.Task, a), run: newRun(sc, a)}
 }
 
+var errFull = errors.New("the run holds as many inputs as one may")
+
 // Do does one deed at the present step and keeps it; one that cannot be is not kept.
 func (t *Torch) Do(d puddle.Deed, value float64) error {
+	if len(t.run.Inputs) >= mostInputs {
+		return errFull
+	}
 	in := puddle.Input{Step: t.n, Do: d, Value: value}
 	if err := t.live.Do(in); err != nil {
 		return err
@@ -28,9 +35,10 @@ func (t *Torch) Do(d puddle.Deed, value float64) error {
 	return nil
 }
 
-// Step takes one step of the clock; false when the run is as long as one may be.
+// Step takes one step of the clock; false when the run is as long as one may be, or
+// holds as many inputs.
 func (t *Torch) Step() bool {
-	if t.n >= puddle.LiveSteps-1 {
+	if t.n >= puddle.LiveSteps-1 || len(t.run.Inputs) >= mostInputs {
 		return false
 	}
 	t.live.Step()

@@ -22,6 +22,9 @@ const Format = 1
 // largest run file that is read, bytes.
 const largest = 4 << 20
 
+// mostInputs of a run: ten times what a long seam takes, so that a class's results stay small.
+const mostInputs = 3000
+
 // Run is one live run: the joint, what was set before the arc, and what the hand did.
 type Run struct {
 	Format   int               `json:"format"`
@@ -29,8 +32,9 @@ type Run struct {
 	Revision int               `json:"revision"`
 	Seed     int64             `json:"seed"`
 	Model    string            `json:"model_version"`
-	Answer   map[string]string `json:"answer"` // every field, as it is typed
-	Steps    int               `json:"steps"`  // of 0.04 s
+	Answer   map[string]string `json:"answer"`         // every field, as it is typed
+	Slow     int               `json:"slow,omitempty"` // how many times slower than real it was at its slowest: 2, 4; 0 for real
+	Steps    int               `json:"steps"`          // of 0.04 s
 	Inputs   []puddle.Input    `json:"inputs"`
 }
 
@@ -133,8 +137,14 @@ func (r Run) check() error {
 	if r.Steps < 1 || r.Steps > puddle.LiveSteps {
 		return fmt.Errorf("steps: %d cannot be\nallowed are 1 to %d, of %g s", r.Steps, puddle.LiveSteps, puddle.LiveStep)
 	}
-	if _, err := r.answer(); err != nil {
+	if r.Slow != 0 && r.Slow != 2 && r.Slow != 4 {
+		return fmt.Errorf("slow: %d cannot be\nallowed are 2 and 4, how many times slower than real", r.Slow)
+	}
+	if _, err := r.Set(); err != nil {
 		return err
+	}
+	if len(r.Inputs) > mostInputs {
+		return fmt.Errorf("inputs: there are %d\nallowed are %d", len(r.Inputs), mostInputs)
 	}
 	last := 0
 	for i, in := range r.Inputs {
@@ -149,8 +159,8 @@ func (r Run) check() error {
 	return nil
 }
 
-// answer gives what was set before the arc.
-func (r Run) answer() (weld.Answer, error) {
+// Set gives what was set before the arc.
+func (r Run) Set() (weld.Answer, error) {
 	a := weld.Defaults()
 	for key := range r.Answer {
 		if _, ok := weld.FieldByKey(key); !ok {
@@ -175,7 +185,7 @@ func (r Run) Judge(sc scenarios.Scenario) (scoring.Run, error) {
 	if sc.ID != r.Scenario || sc.Revision != r.Revision || sc.Seed != r.Seed {
 		return scoring.Run{}, fmt.Errorf("the run was welded on %s, revision %d, seed %d; this is %s, revision %d, seed %d\na run is scored on its own joint", r.Scenario, r.Revision, r.Seed, sc.ID, sc.Revision, sc.Seed)
 	}
-	a, err := r.answer()
+	a, err := r.Set()
 	if err != nil {
 		return scoring.Run{}, err
 	}

@@ -28,10 +28,11 @@ func newRecord(a *app) *cobra.Command {
 		Short: "List the coupons welded so far; show, copy, delete them",
 		Long: `List the coupons welded so far, oldest first: date, joint, outcome, the three
 scores (burn-through, lack of fusion, oxide), the finding that decided, and the
-first digits of its id.
+first digits of its id. What was welded by hand, live, says so.
 
 With --json, one array of objects with id, started, at, learner, scenario,
-revision, seed, model_version, mode, outcome, scores, finding, guess and hints.
+revision, seed, model_version, mode, live (0 by settings, else the speed: 1 is
+real time), outcome, scores, finding, guess and hints.
 
 The record is a file on this machine (puddlewise info says where). Nothing of it
 is sent anywhere.` +
@@ -62,6 +63,7 @@ type attemptJSON struct {
 	Seed         int64           `json:"seed"`
 	ModelVersion string          `json:"model_version"`
 	Mode         string          `json:"mode"`
+	Live         float64         `json:"live"` // 0 by settings; by hand the speed it was welded at, 1 for real time
 	Outcome      scoring.Outcome `json:"outcome"`
 	Scores       scoresJSON      `json:"scores"`
 	Finding      string          `json:"finding"`
@@ -72,9 +74,17 @@ type attemptJSON struct {
 func newAttemptJSON(b session.Brief) attemptJSON {
 	return attemptJSON{
 		ID: b.ID, Started: record.Stamp(b.Started), At: record.Stamp(b.At), Learner: b.Learner,
-		Scenario: b.Scenario, Revision: b.Revision, Seed: b.Seed, ModelVersion: b.ModelVersion, Mode: b.Mode,
+		Scenario: b.Scenario, Revision: b.Revision, Seed: b.Seed, ModelVersion: b.ModelVersion, Mode: b.Mode, Live: speedOf(b.Live),
 		Outcome: b.Outcome, Scores: newScoresJSON(b.Outcome, b.Scores), Finding: b.Finding, Guess: b.Guess, Hints: b.Hints,
 	}
+}
+
+// speedOf is a part of real time.
+func speedOf(live int) float64 {
+	if live == 0 {
+		return 0
+	}
+	return 1 / float64(live)
 }
 
 func (o *recordOptions) run() error {
@@ -107,7 +117,11 @@ func (o *recordOptions) run() error {
 	w := tabwriter.NewWriter(o.Out, 0, 0, 2, ' ', 0)
 	for _, b := range coupons {
 		word, mark := view.Outcome(b.Outcome)
-		fmt.Fprintf(w, "%s\t%s\t%s %s", b.At.Local().Format("2006-01-02 15:04"), scenarios.Name(b.Scenario, b.Seed), word, mark)
+		name := scenarios.Name(b.Scenario, b.Seed)
+		if words := view.LiveWords(b.Live); words != "" {
+			name += ", " + words
+		}
+		fmt.Fprintf(w, "%s\t%s\t%s %s", b.At.Local().Format("2006-01-02 15:04"), name, word, mark)
 		scores := view.Scores(scoring.Verdict{Outcome: b.Outcome, Scores: b.Scores})
 		for i := range 3 {
 			if scores == nil {

@@ -10,29 +10,34 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
 )
 
 type recordShowOptions struct {
 	*app
 	ID    string
 	Units string
+	Run   string
 	JSON  bool
 }
 
 func newRecordShow(a *app) *cobra.Command {
 	o := &recordShowOptions{app: a}
 	cmd := &cobra.Command{
-		Use:   "show [ID] [--json]",
+		Use:   "show [ID] [--run FILE] [--json]",
 		Short: "Show a coupon's verdict again, as it was",
 		Long: `Show a coupon's verdict again exactly as it was recorded: the one whose id, or its
 first digits, is given, or the last. When the model has changed since, the same
 answer is welded again on the same joint, and both verdicts are shown.
 
+A coupon welded by hand, live, holds what the hand did: --run writes it as a run's
+file, which puddlewise arc --replay welds and scores again.
+
 With --json, one object with the coupon's keys in puddlewise record --json, and
 recorded and today: verdicts (puddlewise help json); today is null while the model
 is the same.` +
 			exitCodes(exitDone, exitError, exitUsage),
-		Example: "  puddlewise record show\n  puddlewise record show 3f2a09c1",
+		Example: "  puddlewise record show\n  puddlewise record show 3f2a09c1\n  puddlewise record show 3f2a09c1 --run run.json",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return usageError("record show takes one id, it was given %d", len(args))
@@ -47,6 +52,7 @@ is the same.` +
 		},
 	}
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object")
+	cmd.Flags().StringVar(&o.Run, "run", "", "write what the hand did to `FILE`, of a coupon welded live")
 	unitsFlag(cmd, &o.Units)
 	return cmd
 }
@@ -91,10 +97,13 @@ func (o *recordShowOptions) run() error {
 	if err != nil {
 		return err
 	}
+	if o.Run != "" {
+		return o.writeRun(a)
+	}
 	sc, known := jointOf(a)
 	var today *scoring.Verdict
 	if a.ModelVersion != scoring.ModelVersion && known {
-		v, err := scoring.Judge(sc.Task, a.Answer)
+		v, err := a.Reweld(scoring.Judge, sc)
 		if err != nil {
 			return fmt.Errorf("%s cannot be welded so by today's model: %w", sc.ID, err)
 		}
@@ -113,6 +122,17 @@ func (o *recordShowOptions) run() error {
 	return nil
 }
 
+func (o *recordShowOptions) writeRun(a session.Attempt) error {
+	if a.Run == nil {
+		return usageError("coupon %.*s was welded by settings: there is no run of a hand to write\npuddlewise record says which were welded by hand", shortID, a.ID)
+	}
+	if err := o.toFile(nil, o.Run, a.Run.Write); err != nil {
+		return err
+	}
+	fmt.Fprintf(o.Out, "the run is written to %s\n", o.Run)
+	return nil
+}
+
 func (o *recordShowOptions) print(a session.Attempt, sc scenarios.Scenario, known bool, today *scoring.Verdict, system weld.System) {
 	head := []string{"coupon " + a.ID, a.At.Local().Format("2006-01-02 15:04"), nameOf(a.Learner), a.Mode, counted(a.Hints, "hint")}
 	if a.Guess != "" {
@@ -124,6 +144,9 @@ func (o *recordShowOptions) print(a session.Attempt, sc scenarios.Scenario, know
 		settings = append(settings, f.Label+" "+f.Show(a.Answer, system))
 	}
 	fmt.Fprintf(o.Out, "\n  %s\n", wrap(strings.Join(settings, "; "), 79, 2))
+	if a.Run != nil {
+		fmt.Fprintf(o.Out, "\n%s; above, the numbers the run comes to\n", view.HandWords(a, system))
+	}
 	if !known {
 		fmt.Fprintf(o.Out, "\nThe joint %s is not known any more: places and sizes are left out.\n", a.Scenario)
 	}

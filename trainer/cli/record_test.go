@@ -18,6 +18,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/arc"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 )
@@ -79,6 +80,46 @@ func TestShownAgainExactly(t *testing.T) {
 	assert.Equal(t, printed(sc, a.Verdict), got)
 	assert.Contains(t, out, "coupon aa11, ")
 	assert.Contains(t, out, "said: keyhole")
+}
+
+// A coupon welded by hand says so, is welded again from what the hand did, and gives its run.
+func TestACouponOfTheHandIsShown(t *testing.T) {
+	if raced {
+		t.Skip("one goroutine, and a real weld")
+	}
+	sc, err := scenario("B-01", "")
+	require.NoError(t, err)
+	a := welded(t, "aa11", "B-01")
+	run, _ := arc.Scripted(sc, "hasty")
+	run.Slow = 2
+	got, err := run.Judge(sc)
+	require.NoError(t, err)
+	a.Run, a.Answer, a.Verdict = &run, got.Answer, got.Verdict
+	was := a
+	was.ID, was.ModelVersion = "bb22", "0"
+	data := kept(t, a, was, welded(t, "cc33", "B-01"))
+
+	_, out, _ := runAt(t, data, "record")
+	assert.Contains(t, out, "B-01, by hand, practice speed 1/2  REJECT x")
+	_, out, _ = runAt(t, data, "record", "--json")
+	assert.Contains(t, out, `"live": 0.5`)
+	code, out, errs := runAt(t, data, "record", "show", "bb22")
+	require.Equal(t, exitDone, code, errs)
+	assert.Contains(t, out, "welded by hand, practice speed 1/2: ")
+	_, today, _ := strings.Cut(out, "\nTHE SAME WELD TODAY, model "+scoring.ModelVersion+"\n\n")
+	assert.Equal(t, printed(sc, got.Verdict), today)
+	file := filepath.Join(t.TempDir(), "run.json")
+	_, out, _ = runAt(t, data, "record", "show", "aa11", "--run", file)
+	assert.Contains(t, out, "the run is written to")
+	f, err := os.Open(file)
+	require.NoError(t, err)
+	defer f.Close()
+	again, err := arc.Read(f, file)
+	require.NoError(t, err)
+	assert.Equal(t, run, again)
+	code, _, errs = runAt(t, data, "record", "show", "cc33", "--run", file)
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, errs, "was welded by settings")
 }
 
 func TestWhenTheModelHasChangedBothAreShown(t *testing.T) {

@@ -125,6 +125,9 @@ func (e *Estimate) Add(b session.Brief) {
 	if b.Hints > 0 {
 		weight /= 2
 	}
+	if b.Live > 1 { // at practice speed there is time to think
+		weight /= float64(b.Live)
+	}
 	if !j.last.IsZero() && b.At.Sub(j.last) < time.Hour {
 		weight /= 2
 	}

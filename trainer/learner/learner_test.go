@@ -161,6 +161,11 @@ func TestHintsAndWeldingAgainAtOnceTellLess(t *testing.T) {
 	hinted := coupon("B-01", day.Add(2*time.Hour))
 	hinted.Hints = 2
 	assert.Less(t, gained(hinted), gained(coupon("B-01", day.Add(2*time.Hour))))
+	slow := coupon("B-01", day.Add(2*time.Hour))
+	slow.Live = 4
+	assert.Less(t, gained(slow), gained(hinted), "by hand at a quarter of the speed")
+	slow.Live = 1
+	assert.InDelta(t, gained(coupon("B-01", day.Add(2*time.Hour))), gained(slow), 1e-12, "a coupon like any other")
 	assert.Less(t, gained(coupon("B-01", day.Add(time.Minute))), gained(coupon("B-01", day.Add(2*time.Hour))))
 }
 

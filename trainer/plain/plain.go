@@ -213,7 +213,7 @@ func (r *runner) choose() (at int, seed int64, err error) {
 			}
 			continue
 		case text == "arc":
-			r.say(0, "Line by line no weld can be live: a hand's taps need a screen, puddlewise arc. A run kept there, or one of a scripted hand (puddlewise arc --hand), is scored in lines: puddlewise arc --replay FILE.")
+			r.say(0, "Line by line no weld can be live: a hand's taps need a screen, puddlewise arc. What is welded there is in the record, for lines too; a run's file is scored by puddlewise arc --replay FILE.")
 			continue
 		case word == "record":
 			r.record(td, rest)

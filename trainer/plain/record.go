@@ -38,6 +38,9 @@ func (r *runner) record(td view.ToDo, text string) {
 		for _, s := range view.BriefScores(b) {
 			text += fmt.Sprintf(", %s %d", s.Name, s.Value)
 		}
+		if words := view.LiveWords(b.Live); words != "" {
+			text += ", " + words
+		}
 		if b.Finding != "" {
 			text += ": " + session.InWords(b.Finding)
 		}
@@ -69,6 +72,9 @@ func (r *runner) review(i int, id, what string) {
 	r.say(0, s.Scenario().Name()+" "+s.Scenario().Title+", welded "+view.When(a.At, r.now()))
 	for _, e := range s.Entries() {
 		r.hang(2, 24, e.Field.Label, e.Field.Show(a.Answer, s.System()))
+	}
+	if a.Run != nil {
+		r.say(2, "It was "+view.HandWords(a, s.System())+"; the numbers above are what the run comes to.")
 	}
 	window := fmt.Sprintf("record %d window", i)
 	if which, ok := strings.CutPrefix(what, "window"); ok {

@@ -11,6 +11,7 @@ import (
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/arc"
 	"puddlewise/trainer/session"
 )
 
@@ -39,7 +40,7 @@ func (s *Store) Add(a session.Attempt) error {
 // row is an attempt as the database holds it: the brief, and as text the rest.
 type row struct {
 	session.Brief
-	title, task, answer, verdict string
+	title, task, answer, verdict, run string
 }
 
 func newRow(a session.Attempt) (r row, err error) {
@@ -51,6 +52,11 @@ func newRow(a session.Attempt) (r row, err error) {
 	}
 	if r.answer, err = encodeAnswer(a.Answer); err != nil {
 		return r, err
+	}
+	if a.Run != nil {
+		if r.run, err = encodeRun(*a.Run); err != nil {
+			return r, err
+		}
 	}
 	r.verdict, err = encode("verdict", a.Verdict)
 	return r, err
@@ -72,14 +78,19 @@ func (r row) attempt() (session.Attempt, error) {
 	if a.Answer, err = decodeAnswer(r.answer); err != nil {
 		return a, err
 	}
+	if r.run != "" {
+		if a.Run, err = decodeRun([]byte(r.run)); err != nil {
+			return a, fmt.Errorf("the recorded run: %w", err)
+		}
+	}
 	a.Verdict, err = decode[scoring.Verdict]("verdict", r.verdict)
 	return a, err
 }
 
 // briefColumns are those of the index attempt_brief, wholeColumns the others.
 const (
-	briefColumns = "id, started, at, learner, scenario, revision, seed, joint, metal, model_version, mode, guess, hints, outcome, burn_through, lack_of_fusion, oxide, finding, told"
-	wholeColumns = "title, task, answer, verdict"
+	briefColumns = "id, started, at, learner, scenario, revision, seed, joint, metal, model_version, mode, guess, hints, outcome, burn_through, lack_of_fusion, oxide, finding, told, live"
+	wholeColumns = "title, task, answer, verdict, run"
 )
 
 // insert puts a row into the table of attempts, or one like it.
@@ -90,10 +101,10 @@ func (s *Store) insert(table string, r row) error {
 		told[i] = string(t.Severity) + ":" + t.Rule
 	}
 	_, err := s.db.Exec("INSERT INTO "+table+" ("+briefColumns+", "+wholeColumns+`)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23)`,
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23, $24, $25)`,
 		b.ID, milliseconds(b.Started), milliseconds(b.At), b.Learner, b.Scenario, b.Revision, b.Seed, b.Joint, b.Metal,
 		b.ModelVersion, b.Mode, b.Guess, b.Hints, b.Outcome, b.Scores.BurnThrough, b.Scores.LackOfFusion, b.Scores.Oxide,
-		b.Finding, strings.Join(told, " "), r.title, r.task, r.answer, r.verdict)
+		b.Finding, strings.Join(told, " "), b.Live, r.title, r.task, r.answer, r.verdict, r.run)
 	return s.wrap(err)
 }
 
@@ -262,10 +273,10 @@ func (s *Store) rows(f Filter, whole bool, each func(row) error) error {
 		var told string
 		into := []any{
 			&r.ID, &started, &at, &r.Learner, &r.Scenario, &r.Revision, &r.Seed, &r.Joint, &r.Metal, &r.ModelVersion, &r.Mode, &r.Guess, &r.Hints,
-			&r.Outcome, &r.Scores.BurnThrough, &r.Scores.LackOfFusion, &r.Scores.Oxide, &r.Finding, &told,
+			&r.Outcome, &r.Scores.BurnThrough, &r.Scores.LackOfFusion, &r.Scores.Oxide, &r.Finding, &told, &r.Live,
 		}
 		if whole {
-			into = append(into, &r.title, &r.task, &r.answer, &r.verdict)
+			into = append(into, &r.title, &r.task, &r.answer, &r.verdict, &r.run)
 		}
 		if err := rows.Scan(into...); err != nil {
 			return s.wrap(err)
@@ -355,6 +366,27 @@ func decodeAnswer(text string) (weld.Answer, error) {
 		}
 	}
 	return a, nil
+}
+
+// encodeRun keeps a live run as it is packed.
+func encodeRun(r arc.Run) (string, error) {
+	b, err := r.Pack()
+	if err != nil {
+		return "", fmt.Errorf("the run cannot be kept: %w", err)
+	}
+	back, err := decodeRun(b)
+	if err != nil {
+		return "", fmt.Errorf("the run cannot be kept: %w", err)
+	}
+	if !reflect.DeepEqual(*back, r) {
+		return "", errors.New("the run does not survive being written and cannot be kept")
+	}
+	return string(b), nil
+}
+
+func decodeRun(b []byte) (*arc.Run, error) {
+	r, err := arc.Unpack(b)
+	return &r, err
 }
 
 // encode keeps a joint or a verdict whole, under the names it has in Go; a test

@@ -32,7 +32,8 @@ type exported struct {
 	Mode         string          `json:"mode"`
 	Guess        string          `json:"guess"`
 	Hints        int             `json:"hints"`
-	Answer       json.RawMessage `json:"answer"` // field key to exact text
+	Answer       json.RawMessage `json:"answer"`        // field key to exact text
+	Run          json.RawMessage `json:"run,omitempty"` // what the hand did, packed, of a coupon welded live
 	Verdict      scoring.Verdict `json:"verdict"`
 }
 
@@ -121,6 +122,11 @@ func newExported(a session.Attempt) ([]byte, error) {
 	}
 	if a.Task != (weld.Task{}) {
 		e.Task = &a.Task
+	}
+	if a.Run != nil {
+		if e.Run, err = a.Run.Pack(); err != nil {
+			return nil, err
+		}
 	}
 	return json.Marshal(e)
 }

@@ -17,6 +17,7 @@ import (
 
 	"puddlewise/scenarios/strict"
 	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
 )
 
@@ -358,6 +359,17 @@ func readAttempt(raw []byte) (a session.Attempt, problems strict.Problems) {
 		wrong("answer", "is missing")
 	} else if a.Answer, err = decodeAnswer(string(e.Answer)); err != nil {
 		wrong("answer", "%s", strings.TrimPrefix(err.Error(), "the recorded answer: "))
+	}
+	if len(e.Run) > 0 && string(e.Run) != "null" {
+		run, err := decodeRun(e.Run)
+		switch {
+		case err != nil:
+			wrong("run", "%s", err)
+		case run.Scenario != a.Scenario || run.Revision != a.Revision || run.Seed != a.Seed || a.Task == (weld.Task{}):
+			wrong("run", "is of another joint than the coupon")
+		default:
+			a.Run = run
+		}
 	}
 	return a, problems
 }

@@ -44,7 +44,7 @@ func recordOf(t *testing.T, attempts ...session.Attempt) *record.Store {
 func TestAnExportImportedIsTheSameRecord(t *testing.T) {
 	first := attempt("c", noon) // as the first version recorded it
 	first.Started, first.Task, first.Title, first.Verdict.Findings = time.Time{}, weld.Task{}, "", nil
-	want := []session.Attempt{attempt("a", noon.Add(-time.Hour)), attempt("b", noon.Add(-time.Minute)), first}
+	want := []session.Attempt{live("a", noon.Add(-time.Hour)), attempt("b", noon.Add(-time.Minute)), first}
 	want[1].Learner = `Bo "the =hand" <b>` + "\u2028"
 	from := recordOf(t, want...)
 	file := fileOf(t, exportOf(t, from, record.Filter{}))
@@ -61,6 +61,27 @@ func TestAnExportImportedIsTheSameRecord(t *testing.T) {
 	taken, had, err = into.Import(file)
 	require.NoError(t, err)
 	assert.Equal(t, []int{0, 3}, []int{taken, had}, "a second time changes nothing")
+}
+
+// A run in an export comes from anywhere: what cannot be welded is refused.
+func TestARunThatIsWrongIsRefused(t *testing.T) {
+	text := exportOf(t, recordOf(t, live("a", noon)), record.Filter{})
+	for _, c := range []struct{ is, instead, want string }{
+		{"0arc1", "0arc7", "run: input 1: arc cannot be 7"},
+		{`"steps":40`, `"steps":40000`, "run: steps: 40000 cannot be"},
+		{`"slow":2`, `"slow":3`, "run: slow: 3 cannot be"},
+		{`"slow":2`, `"slow":2,"slow":4`, "run.slow: stands twice"},
+		{`"run":{"format":1,"scenario":"B-03"`, `"run":{"format":1,"scenario":"B-04"`, "run: is of another joint"},
+		{`"run":{`, `"run":[],"ran":{`, "ran"},
+	} {
+		require.Contains(t, text, c.is)
+		s := recordOf(t)
+		_, _, err := s.Import(fileOf(t, strings.Replace(text, c.is, c.instead, 1)))
+		assert.ErrorContains(t, err, c.want)
+		got, err := s.Briefs(record.Filter{})
+		require.NoError(t, err)
+		assert.Empty(t, got)
+	}
 }
 
 func TestAnExportOfNothing(t *testing.T) {

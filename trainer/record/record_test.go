@@ -18,7 +18,9 @@ import (
 	"pgregory.net/rapid"
 
 	"puddlewise/scoring"
+	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/arc"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/sessiontest"
@@ -60,12 +62,27 @@ func attempt(id string, at time.Time) session.Attempt {
 	}
 }
 
+// live is an attempt welded by hand.
+func live(id string, at time.Time) session.Attempt {
+	a := attempt(id, at)
+	set := map[string]string{}
+	for _, f := range weld.Fields {
+		set[f.Key] = f.Get(weld.Defaults())
+	}
+	a.Run = &arc.Run{
+		Format: arc.Format, Scenario: a.Scenario, Revision: a.Revision, Seed: a.Seed, Model: "1", Answer: set, Slow: 2, Steps: 40,
+		Inputs: []puddle.Input{{Do: puddle.Arc, Value: 1}, {Step: 3, Do: puddle.Move, Value: 0.5}, {Step: 3, Do: puddle.Dab}, {Step: 39, Do: puddle.Arc}},
+	}
+	a.Answer.Travel, a.Answer.DabSpacing = 0.0021/1.3, 0.0017/3
+	return a
+}
+
 var noon = time.Date(2026, 3, 4, 12, 0, 0, 7e6, time.UTC)
 
 func TestWhatWasAddedComesBackAfterReopening(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "data", record.FileName)
 	s := open(t, path)
-	want := []session.Attempt{attempt("a", noon), attempt("b", noon.Add(time.Millisecond)), attempt("c", noon.Add(time.Hour))}
+	want := []session.Attempt{attempt("a", noon), live("b", noon.Add(time.Millisecond)), attempt("c", noon.Add(time.Hour))}
 	for _, i := range []int{1, 0, 2} { // oldest first, in whatever order they were added
 		require.NoError(t, s.Add(want[i]))
 	}

@@ -20,7 +20,7 @@ import (
 func CouponsCSV(out io.Writer, coupons func(each func(session.Attempt) error) error) error {
 	c := csv.NewWriter(out)
 	head := []string{
-		"id", "started", "at", "learner", "scenario", "title", "revision", "seed", "joint", "metal", "model version", "mode",
+		"id", "started", "at", "learner", "scenario", "title", "revision", "seed", "joint", "metal", "model version", "mode", "live",
 		"outcome", "burn-through", "lack of fusion", "oxide", "finding", "all findings", "guess", "hints",
 	}
 	for _, f := range weld.Fields {
@@ -37,12 +37,12 @@ func CouponsCSV(out io.Writer, coupons func(each func(session.Attempt) error) er
 		}
 		row := []string{
 			text(b.ID), clock(b.Started), clock(b.At), text(b.Learner), text(b.Scenario), text(a.Title), strconv.Itoa(b.Revision), strconv.FormatInt(b.Seed, 10),
-			text(string(b.Joint)), text(b.Metal), text(b.ModelVersion), text(b.Mode), text(string(b.Outcome)), "", "", "",
+			text(string(b.Joint)), text(b.Metal), text(b.ModelVersion), text(b.Mode), view.LiveWords(b.Live), text(string(b.Outcome)), "", "", "",
 			text(b.Finding), text(strings.Join(told, " ")), text(b.Guess), strconv.Itoa(b.Hints),
 		}
 		if b.Outcome != scoring.OutOfRange {
 			for i, x := range []float64{b.Scores.BurnThrough, b.Scores.LackOfFusion, b.Scores.Oxide} {
-				row[13+i] = strconv.FormatFloat(math.Floor(x*10)/10, 'f', -1, 64) // down, so that what is short never shows as the limit
+				row[14+i] = strconv.FormatFloat(math.Floor(x*10)/10, 'f', -1, 64) // down, so that what is short never shows as the limit
 			}
 		}
 		for _, f := range weld.Fields {

@@ -20,6 +20,7 @@ type Brief struct {
 	Metal        string // as the trade says it, both when they differ; empty in the first records, as Joint is
 	ModelVersion string
 	Mode         string
+	Live         int // as Attempt.Live
 	Guess        string
 	Hints        int
 	Outcome      scoring.Outcome
@@ -39,7 +40,7 @@ func NewBrief(a Attempt) Brief {
 	b := Brief{
 		ID: a.ID, Started: a.Started, At: a.At, Learner: a.Learner,
 		Scenario: a.Scenario, Revision: a.Revision, Seed: a.Seed, Joint: a.Task.Joint, Metal: Metals(a.Task),
-		ModelVersion: a.ModelVersion, Mode: a.Mode, Guess: a.Guess, Hints: a.Hints,
+		ModelVersion: a.ModelVersion, Mode: a.Mode, Live: a.Live(), Guess: a.Guess, Hints: a.Hints,
 		Outcome: a.Verdict.Outcome, Scores: a.Verdict.Scores, Finding: decisive(a.Verdict),
 	}
 	for _, f := range a.Verdict.Findings {

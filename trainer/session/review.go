@@ -61,7 +61,8 @@ func (s *Session) Today() (j Job, ok bool) {
 	if !s.reviewed || s.opt.Judge == nil || last.ModelVersion == scoring.ModelVersion {
 		return Job{}, false
 	}
-	return Job{judge: s.opt.Judge, task: s.sc.Task, answer: last.Answer, at: last.At}, true
+	again := func(weld.Task, weld.Answer) (scoring.Verdict, error) { return last.Reweld(s.opt.Judge, s.sc) }
+	return Job{judge: again, task: s.sc.Task, answer: last.Answer, at: last.At}, true
 }
 
 // Reviewed says whether this is a recorded coupon, only looked at.

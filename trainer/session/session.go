@@ -14,6 +14,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/arc"
 )
 
 // Judge welds and judges an answer; scoring.Judge in the program, a fake in tests.
@@ -34,6 +35,7 @@ type Attempt struct {
 	ModelVersion string
 	Mode         string // self-study, drill, test
 	Answer       weld.Answer
+	Run          *arc.Run // what the hand did, of a coupon welded live, whose Answer is what that comes to; else nil
 	Verdict      scoring.Verdict
 	Guess        string // what the learner said went wrong, a rule id or Nothing; empty when not asked
 	Hints        int
@@ -77,6 +79,7 @@ type Session struct {
 	kept     Draft                    // what Drafts holds of this joint
 	reviewed bool                     // an old coupon, only looked at
 	windows  map[Axes]*scoring.Window // around the last try's answer
+	line     *scoring.Run             // the last try's, where it was welded live
 }
 
 // Entry is a field the learner decides, with what has been typed so far.
@@ -240,14 +243,18 @@ func (s *Session) Begun(j Job) Attempt {
 // Close, to be recorded; a coupon that is not scored is recorded at once. The
 // error says that the try before it, or this one, could not be recorded.
 func (s *Session) Take(j Job, v scoring.Verdict) (Attempt, error) {
-	err := s.Close()
 	a := s.Begun(j)
 	a.Verdict = v
+	return s.take(a)
+}
+
+func (s *Session) take(a Attempt) (Attempt, error) {
+	err := s.Close()
 	s.tries = append(s.tries, a)
 	s.started = now(s.opt)
-	s.pending, s.recorded, s.guess = true, false, nil
+	s.pending, s.recorded, s.guess, s.line = true, false, nil, nil
 	s.searched, s.rescue, s.windows = false, nil, map[Axes]*scoring.Window{}
-	if v.Outcome == scoring.OutOfRange {
+	if a.Verdict.Outcome == scoring.OutOfRange {
 		err = errors.Join(err, s.Close())
 	}
 	return a, err
@@ -267,10 +274,10 @@ func (s *Session) Weld(ctx context.Context) (Attempt, error) {
 }
 
 // Search makes the look for the smallest change that would have saved the last
-// coupon; ok is false when it is not rejected, not yet explained, or nobody can look.
+// coupon; ok is false when it is not rejected, not yet explained, welded by hand, or nobody can look.
 func (s *Session) Search() (q Search, ok bool) {
 	last, welded := s.Last()
-	if !welded || s.opt.Save == nil || !s.Told() || s.searched || last.Verdict.Outcome != scoring.Reject {
+	if !welded || last.Run != nil || s.opt.Save == nil || !s.Told() || s.searched || last.Verdict.Outcome != scoring.Reject {
 		return Search{}, false
 	}
 	fields := slices.Clone(s.sc.Ask)
@@ -307,15 +314,18 @@ func (s *Session) Rescued(ctx context.Context) error {
 	return nil
 }
 
-// Maps says whether windows are mapped at all.
-func (s *Session) Maps() bool { return s.opt.Map != nil }
+// Maps says whether windows are mapped at all: not around what a hand did.
+func (s *Session) Maps() bool {
+	last, _ := s.Last()
+	return s.opt.Map != nil && last.Run == nil
+}
 
 // Survey makes the mapping of two settings around the last coupon's answer; ok is
 // false when it is not yet explained, mapped already, or nobody can map.
 func (s *Session) Survey(x Axes) (q Survey, ok bool) {
 	last, welded := s.Last()
 	told := s.Told() || last.Verdict.Outcome == scoring.OutOfRange
-	if !welded || s.opt.Map == nil || !told || s.windows[x] != nil {
+	if !welded || !s.Maps() || !told || s.windows[x] != nil {
 		return Survey{}, false
 	}
 	return Survey{s.opt.Map, s.sc.Task, last.Answer, x, last.ID}, true
@@ -394,7 +404,7 @@ func (s *Session) Dirty() bool {
 		if e.Text == "" {
 			continue
 		}
-		if !ok || e.Err != nil || e.Field.Get(s.answer) != e.Field.Get(last.Answer) {
+		if !ok || e.Err != nil || e.Field.Get(s.answer) != e.Field.Get(last.Set()) {
 			return true
 		}
 	}

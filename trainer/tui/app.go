@@ -219,6 +219,9 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	if failed != nil {
 		panic(failed)
 	}
+	if p, ok := a.shell.page.(*arcPage); ok {
+		err = errors.Join(err, p.finish())
+	}
 	for _, s := range a.sessions {
 		err = errors.Join(err, s.Close(), s.Keep())
 	}
@@ -470,7 +473,13 @@ func (a *app) draw(sc scenarios.Scenario, seedOf func() int64) {
 }
 
 // toVerdict shows what was found; a coupon that is not scored comes here at once.
-func (a *app) toVerdict(s *session.Session) { a.show(newVerdictPage(a, s)) }
+func (a *app) toVerdict(s *session.Session) {
+	if try, _ := s.Last(); try.Run != nil {
+		a.toDebrief(s)
+		return
+	}
+	a.show(newVerdictPage(a, s))
+}
 
 // toRecord shows the record where it was left.
 func (a *app) toRecord() {

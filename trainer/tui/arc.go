@@ -11,9 +11,9 @@ import (
 type arcPage struct {
 	basePage
 	*arcModel
-	s       *session.Session
-	stop    func()
-	judging bool
+	s    *session.Session
+	stop func()
+	held *session.Live // the run that is over, while it is judged
 }
 
 // toArc takes the torch up with what is set on the joint's sheet.
@@ -45,16 +45,21 @@ func (p *arcPage) play(ctx context.Context, post func(func())) {
 	}
 }
 
-// end judges the run, off the event loop, by welding it again from what was kept.
+// end takes the run into the session, judged off the event loop by welding it again from
+// what was kept; the coupon is looked at before anything is said.
 func (p *arcPage) end() {
 	p.stop()
-	p.judging = true
 	run := p.torch.Run()
+	if p.slowest > 1 {
+		run.Slow = p.slowest
+	}
 	if keep := p.app.opt.KeepRun; keep != nil {
 		p.app.warn(keep(run))
 	}
+	l := p.s.Hold(run)
+	p.held = &l
 	p.stop = p.app.start(func(ctx context.Context, post func(func())) {
-		judged, err := run.Judge(p.sc)
+		judged, err := session.Await(ctx, l.Start())
 		post(func() {
 			if ctx.Err() != nil {
 				return
@@ -64,9 +69,37 @@ func (p *arcPage) end() {
 				p.app.warn(err)
 				return
 			}
-			p.app.show(&debriefPage{basePage{p.app}, &debrief{sc: p.sc, run: judged, slowest: p.slowest}, p.s})
+			try, err := p.s.TakeRun(l, judged)
+			p.app.warn(err)
+			if len(try.Verdict.Coupon.Stations) == 0 {
+				p.app.toVerdict(p.s)
+				return
+			}
+			p.app.show(newCouponPage(p.app, p.s))
 		})
 	})
+}
+
+// finish records a run that is over when the trainer is left while it is judged.
+func (p *arcPage) finish() error {
+	if p.held == nil {
+		return nil
+	}
+	judged, err := session.Await(context.Background(), p.held.Start())
+	if err == nil {
+		_, err = p.s.TakeRun(*p.held, judged)
+	}
+	return err
+}
+
+func (p *arcPage) status() line {
+	if p.held != nil {
+		return nil
+	}
+	if !p.lit {
+		return line{{"The run counts from the strike on.", inkFaint}}
+	}
+	return line{{"Stopped, it is judged as it stands; left with ctrl-c it does not count.", inkFaint}}
 }
 
 func (p *arcPage) name() screenName { return onArc }
@@ -76,7 +109,7 @@ func (p *arcPage) title() (string, line) {
 }
 
 func (p *arcPage) draw(c canvas) {
-	if p.judging {
+	if p.held != nil {
 		c.line(3, c.h/2-3, plainLine("the arc is out; the coupon cools"))
 		return
 	}
@@ -112,19 +145,23 @@ func (p *arcPage) draw(c canvas) {
 
 func (p *arcPage) can(act action) bool {
 	switch act {
-	case actBack, actHelp:
-		return act == actBack || !p.lit // the clock runs on behind a help page
+	case actHelp:
+		return !p.lit // the clock runs on behind a help page
 	case actStrike, actArcKeys:
-		return !p.lit && !p.judging
+		return !p.lit && p.held == nil
 	case actPutOut, actAhead, actDab:
-		return p.lit && !p.judging
+		return p.lit && p.held == nil
 	}
-	return !p.judging
+	return p.held == nil
 }
 
 func (p *arcPage) do(act action) {
 	switch act {
 	case actBack:
+		if p.lit { // a stopped weld is a weld, with a crater
+			act = actPutOut
+			break
+		}
 		p.stop()
 		p.app.toBench(p.sc)
 		return

@@ -104,14 +104,6 @@ func (m *arcModel) do(act action) {
 	}
 }
 
-// speedWords names a practice speed; empty at real speed.
-func speedWords(slow int) string {
-	if slow == 1 {
-		return ""
-	}
-	return fmt.Sprintf("practice speed 1/%d", slow)
-}
-
 // readout is what a welder has: the amps and the time. The rest is asked for.
 func (m *arcModel) readout(p puddle.Pool, sys weld.System) []line {
 	state := "arc out"
@@ -119,7 +111,7 @@ func (m *arcModel) readout(p puddle.Pool, sys weld.System) []line {
 		state = "arc lit"
 	}
 	out := []line{{{padTo(state, 10), inkStrong}, {padLeft(weld.Current(m.amps).Show(sys), 6), inkPlain}, {fmt.Sprintf("  %6.1f s", m.torch.Seconds()), inkFaint}}}
-	if w := speedWords(m.slow); w != "" {
+	if w := view.SpeedWords(m.slow); w != "" {
 		out[0] = append(out[0], span{"   " + w, inkWarn})
 	}
 	if m.numbers {

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/tui"
@@ -41,8 +42,14 @@ func TestWeldingLive(t *testing.T) {
 		wait(6)
 	}
 	l.Sees("at 15 mm of").Golden("arc_80x24_mono")
-	l.Press("enter").Sees("REJECT x", "amps", "travel", "dabs", "practice speed 1/2", "not recorded")
+	l.Press("esc").Sees("face", "Look along the seam").SeesNot("REJECT")
+	l.Press("enter").Sees("What went wrong?").Press("enter").Sees("REJECT x", "amps", "travel", "dabs", "by hand, practice speed 1/2", "recorded").SeesNot("NOT recorded")
 	l.Press("x").Sees("last dab").Press("left", "pgdn", "w").Sees("arc out").Press("esc").Sees("amps")
+
+	require.Len(t, l.Record.Attempts, 1)
+	assert.Equal(t, 2, l.Record.Attempts[0].Live())
+	l.Press("esc", "esc", "esc", "r").Sees("T-01 hand").Press("enter").Sees("face", "as it was recorded").Press("enter").Sees("by hand, practice speed 1/2", "dabs", "as it was recorded")
+	l.Press("esc").Sees("face").Press("esc").Sees("T-01 hand")
 }
 
 // The arc's keys are changed on a page of their own, from the arc and from the settings,

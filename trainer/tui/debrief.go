@@ -1,25 +1,62 @@
 package tui
 
 import (
+	"context"
+
 	"puddlewise/scoring"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
 )
 
-// debriefPage looks through a run that is over.
+// debriefPage is the verdict on a run of the hand, to look through.
 type debriefPage struct {
 	basePage
 	*debrief
-	s *session.Session
+	s   *session.Session
+	try session.Attempt
+}
+
+// toDebrief shows the last coupon's run; one of the record is welded again first.
+func (a *app) toDebrief(s *session.Session) {
+	show := func() {
+		try, _ := s.Last()
+		a.show(&debriefPage{basePage{a}, &debrief{sc: s.Scenario(), run: *s.Line()}, s, try})
+	}
+	again, ok := s.Again()
+	if !ok {
+		show()
+		return
+	}
+	from := a.shell.page
+	a.notice = span{"Welding it again from what the hand did ...", inkPlain}
+	a.start(func(ctx context.Context, post func(func())) {
+		run, err := session.Await(ctx, again.Start())
+		post(func() {
+			if ctx.Err() != nil || a.shell.page != from {
+				return
+			}
+			a.notice = span{}
+			if err != nil {
+				a.warn(err)
+				return
+			}
+			s.Ran(run)
+			show()
+		})
+	})
 }
 
 func (p *debriefPage) name() screenName { return onDebrief }
 
 func (p *debriefPage) title() (string, line) {
-	right := "live run, not recorded"
-	if w := speedWords(p.slowest); w != "" {
-		right = w + ", " + right
+	return p.sc.Name() + "  " + p.sc.Title, line{{p.app.couponName(p.s) + ", " + view.LiveWords(p.try.Live()), inkFaint}}
+}
+
+func (p *debriefPage) status() line {
+	if p.s.Reviewed() {
+		return line{{p.app.recordedWords(p.try), inkFaint}}
 	}
-	return p.sc.Name() + "  " + p.sc.Title, line{{right, inkFaint}}
+	return recordLine(p.s)
 }
 
 func (p *debriefPage) draw(c canvas) {
@@ -44,6 +81,9 @@ func (p *debriefPage) draw(c canvas) {
 			ls = append(ls, plainLine(fit("  "+f.Why, c.w)))
 		}
 	}
+	if g, ok := p.s.Said(); ok {
+		ls = append(ls, paragraph(view.GuessWords(g), min(c.w, readable), inkFaint)...)
+	}
 	ls = append(ls, nil)
 	ls = append(ls, p.rows(c.w)...)
 	ls = append(ls, nil)
@@ -51,7 +91,13 @@ func (p *debriefPage) draw(c canvas) {
 }
 
 func (p *debriefPage) can(act action) bool {
-	return act != actWorst || len(p.run.Verdict.Findings) > 0
+	switch act {
+	case actWorst:
+		return len(p.run.Verdict.Findings) > 0
+	case actAgain:
+		return p.app.inBank(p.sc.ID)
+	}
+	return true
 }
 
 func (p *debriefPage) do(act action) {
@@ -68,8 +114,16 @@ func (p *debriefPage) do(act action) {
 	case actWorst:
 		p.next()
 	case actAgain:
+		if p.s.Reviewed() {
+			p.app.weldAgain(p.s)
+			return
+		}
 		p.app.toArc(p.s)
 	case actBack:
-		p.app.toBench(p.sc)
+		if len(p.try.Verdict.Coupon.Stations) == 0 {
+			p.app.toBeforeCoupon(p.s)
+			return
+		}
+		p.app.show(newCouponPage(p.app, p.s))
 	}
 }

@@ -15,7 +15,6 @@ import (
 type debrief struct {
 	sc      scenarios.Scenario
 	run     scoring.Run
-	slowest int
 	at      int // moment
 	finding int // that x goes to next
 }

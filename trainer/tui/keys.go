@@ -221,7 +221,7 @@ var keyTable = keyMap{
 		{act: actRight, keys: []stroke{named(tcell.KeyRight)}, name: "left/right", does: "change", help: "step through what a field offers, where it offers words", typing: true},
 		{act: actHint, keys: []stroke{char('?')}, name: "?", does: "hint", help: "a hint for this field; again: what to look at; again: a worked choice", typing: true},
 		rowBack,
-		{act: actLive, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "live arc", help: "weld it by hand, live, with what is set; it is not recorded", typing: true},
+		{act: actLive, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "live arc", help: "weld it by hand, live, with what is set", typing: true},
 		rowPageUp,
 		{act: actPageDown, keys: []stroke{named(tcell.KeyPgDn), named(tcell.KeyCtrlF)}, name: "pgdn", does: "more", spare: true, help: "read on in the joint sheet; pgup goes back, also ctrl-f and ctrl-b"},
 		{act: actHelp, keys: []stroke{named(tcell.KeyF1)}, name: "f1", does: "keys", help: "this list"},
@@ -248,7 +248,7 @@ var keyTable = keyMap{
 		{act: actAimA, deed: "aim-a", keys: []stroke{char('a')}},
 		{act: actAimB, deed: "aim-b", keys: []stroke{char('b')}, name: "a/b", help: "aim a quarter of a millimetre towards member A or B; a fillet alone feels it"},
 		{act: actArcKeys, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "own keys", help: "give these deeds other keys, or a set for one hand; before the arc is struck"},
-		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "stop", help: "drop the run and go back to the joint"},
+		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "stop", help: "back to the joint; with the arc lit it goes out, and what is welded is judged as it stands"},
 		rowHelp, rowQuitNow,
 	},
 	onArcKeys: {

@@ -357,7 +357,7 @@ func TestVerdictModel(t *testing.T) {
 	assert.Contains(t, strings.Join(texts(m.findingLines(78)), "\n"), "distortion")
 	assert.True(t, view.TellsAll(3), "beyond beginners all is told")
 	assert.False(t, view.TellsAll(2))
-	assert.Equal(t, "no record is kept", m.record().String())
+	assert.Equal(t, "no record is kept", recordLine(m.s).String())
 	m.takeAdvice()
 	assert.Contains(t, strings.Join(texts(m.besideLines(78)), "\n"), "ease the pedal")
 }

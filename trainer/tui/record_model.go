@@ -80,12 +80,17 @@ func (m *recordModel) couponLines(w, h int, dots string) []line {
 	return out
 }
 
-// jointName names a coupon's joint in a column: B-01, or B-01 v3 for its variation 3.
+// jointName names a coupon's joint in a column: B-01, or B-01 v3 for its variation 3;
+// what was welded by hand is marked.
 func jointName(b session.Brief) string {
-	if b.Seed == 0 {
-		return b.Scenario
+	name := b.Scenario
+	if b.Seed != 0 {
+		name = fmt.Sprintf("%s v%d", b.Scenario, b.Seed)
 	}
-	return fmt.Sprintf("%s v%d", b.Scenario, b.Seed)
+	if b.Live > 0 {
+		name += " hand"
+	}
+	return name
 }
 
 // idWidth is how wide the column of the joints' names is.
@@ -159,9 +164,13 @@ func (m *recordModel) aboutLines(w int) []line {
 	for _, t := range b.Told {
 		told = append(told, session.InWords(t.Rule))
 	}
+	welded := b.At.In(m.now.Location()).Format("2006-01-02 15:04") + ", " + view.Counted(b.Hints, "hint")
+	if w := view.LiveWords(b.Live); w != "" {
+		welded += ", " + w
+	}
 	out := []line{{{scenarios.Name(b.Scenario, b.Seed) + "  " + m.titleOf(b.Scenario), inkStrong}}}
 	for _, f := range []view.Fact{
-		{Label: "welded", Text: b.At.In(m.now.Location()).Format("2006-01-02 15:04") + ", " + view.Counted(b.Hints, "hint")},
+		{Label: "welded", Text: welded},
 		{Label: "found", Text: strings.Join(told, ", ")},
 		{Label: "you said", Text: session.InWords(b.Guess)},
 	} {

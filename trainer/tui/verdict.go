@@ -65,7 +65,7 @@ func (p *verdictPage) title() (string, line) {
 	return p.s.Scenario().Title, line{{p.app.couponName(p.s) + "   ", inkFaint}, {word + " " + mark, outcomeInk(p.try.Verdict.Outcome)}}
 }
 
-func (p *verdictPage) status() line { return p.record() }
+func (p *verdictPage) status() line { return recordLine(p.s) }
 
 // showsWindow says whether the settings window is on the screen.
 func (p *verdictPage) showsWindow() bool {

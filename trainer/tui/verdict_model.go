@@ -192,12 +192,12 @@ func (m *verdictModel) answerLines() []line {
 	return append(out, nil)
 }
 
-// record says whether the coupon is on disk.
-func (m *verdictModel) record() line {
+// recordLine says whether the last coupon is on disk.
+func recordLine(s *session.Session) line {
 	switch {
-	case m.s.Recorded():
+	case s.Recorded():
 		return line{{"recorded", inkFaint}}
-	case !m.s.Keeps():
+	case !s.Keeps():
 		return line{{"no record is kept", inkFaint}}
 	}
 	return line{{"NOT recorded", inkBad}}
