@@ -8,7 +8,6 @@ import (
 	"math"
 	"slices"
 
-	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/question"
@@ -80,6 +79,16 @@ type Answered struct {
 // deciding is the lowest of a coupon's scores.
 func (a Answered) deciding() float64 {
 	return math.Min(a.Scores.BurnThrough, math.Min(a.Scores.LackOfFusion, a.Scores.Oxide))
+}
+
+// MostMissed gives the places of talks, those that fewest passed first.
+func MostMissed(all []Talk) []int {
+	out := make([]int, len(all))
+	for i := range out {
+		out[i] = i
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(all[a].Passed, all[b].Passed) })
+	return out
 }
 
 // Talks gives what there is to talk about, joint by joint as in the table.
@@ -192,8 +201,8 @@ func (t Talk) Windows() (around weld.Answer, pairs []session.Axes) {
 	return around, session.Pairs(t.Set, around, t.Finding)
 }
 
-// Points places the class's first answers on a window.
-func (t Talk) Points(w *scoring.Window) []view.ChartPoint {
+// Points places the class's first answers by two settings.
+func (t Talk) Points(x, y weld.Field) []view.ChartPoint {
 	var out []view.ChartPoint
 	for _, a := range t.Answers {
 		got, err := a.Settings()
@@ -201,8 +210,8 @@ func (t Talk) Points(w *scoring.Window) []view.ChartPoint {
 			continue // verify tells of it
 		}
 		p := view.ChartPoint{Learner: a.Learner, Passed: a.Passed}
-		p.X, _ = w.X.Value(got)
-		p.Y, _ = w.Y.Value(got)
+		p.X, _ = x.Value(got)
+		p.Y, _ = y.Value(got)
 		out = append(out, p)
 	}
 	return out

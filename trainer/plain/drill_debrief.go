@@ -221,15 +221,15 @@ func (r *runner) talkWindow(d Debrief, t drill.Talk) error {
 		r.say(2, "It could not be mapped: "+err.Error())
 		return nil
 	}
-	points := t.Points(w)
+	points := t.Points(w.X, w.Y)
 	r.gap()
 	for _, l := range view.ClassChart(w, r.opt.Settings.Units, points, len(w.Ys)).Lines() {
 		r.line(l)
 	}
 	r.gap()
 	r.say(0, "First answers, "+x.Words()+", also those beyond the edges")
-	for _, l := range view.PointWords(w, points, d.Names, r.opt.Settings.Units) {
-		r.say(2, l)
+	for _, p := range view.PointRows(w.X, w.Y, points, d.Names, r.opt.Settings.Units) {
+		r.say(2, p.Text+map[bool]string{true: " passed", false: " did not pass"}[p.Passed])
 	}
 	if t.Others > 0 {
 		r.say(2, fmt.Sprintf("%s had another variation of the joint.", view.Counted(t.Others, "learner")))

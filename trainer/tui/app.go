@@ -48,6 +48,8 @@ type Options struct {
 	Past      session.Past     // what has been recorded; nil for nothing
 	Now       func() time.Time // nil is the real clock; its zone is the learner's
 
+	Talk *Talk // a drill to be talked through in place of practice
+
 	// KeepRun is given every live run that ended; nil: none is kept.
 	KeepRun func(arc.Run) error
 
@@ -200,6 +202,8 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	a.tv.SetAfterDrawFunc(a.drawn)
 
 	switch {
+	case a.opt.Talk != nil:
+		a.show(newTalkPage(a))
 	case !a.opt.Settings.CautionsSeen:
 		a.show(newCautionsPage(a, start))
 	case start != nil:

@@ -6,17 +6,25 @@ import (
 	"puddlewise/trainer/session/view"
 )
 
-// comparePage sets a coupon beside the one before it: beside each other where it is
-// wide enough, else one above the other.
+// comparePage sets a coupon beside the one before it.
 type comparePage struct {
 	basePage
-	compareModel
+	couponPair
 	coupon *couponPage
+}
+
+// couponPair draws two coupons: beside each other where it is wide enough, else one above
+// the other.
+type couponPair struct {
+	compareModel
 	strips int // cells along the seam
 }
 
 func newComparePage(coupon *couponPage) *comparePage {
-	return &comparePage{basePage: coupon.basePage, compareModel: newCompareModel(coupon.couponModel, *coupon.before, coupon.s.Entries()), coupon: coupon}
+	return &comparePage{
+		basePage: coupon.basePage, coupon: coupon,
+		couponPair: couponPair{compareModel: newCompareModel(coupon.couponModel, *coupon.before, coupon.s.Entries())},
+	}
 }
 
 func (p *comparePage) name() screenName { return onCompare }
@@ -27,34 +35,41 @@ func (p *comparePage) status() line {
 	return line{{shorten("changed: "+p.changeWords(), minWidth-2, p.app.look.glyph.dots), inkFaint}}
 }
 
-func (p *comparePage) draw(c canvas) {
+func (p *comparePage) draw(c canvas) { p.drawBoth(c, p.beforeHead(), p.nowHead()) }
+
+// drawBoth draws the two coupons, each under its head.
+func (p *couponPair) drawBoth(c canvas, before, now line) {
 	if c.w >= wideScreen {
-		p.drawBeside(c)
+		p.drawBeside(c, before, now)
 		return
 	}
 	const face = 4
-	y := p.drawOne(c, &p.before, p.beforeHead(), face, false, false)
-	y += p.drawOne(c.sub(0, y, c.w, c.h), &p.now, p.nowHead(), face, false, true)
+	y := p.drawOne(c, &p.before, before, face, false, false)
+	y += p.drawOne(c.sub(0, y, c.w, c.h), &p.now, now, face, false, true)
 	c.sub(0, y, c.w, c.h-y).lines(0, p.numberLines(c.w, c.h-y))
 }
 
 // drawBeside draws one coupon left and one right, with their sections, and the
 // numbers under both.
-func (p *comparePage) drawBeside(c canvas) {
+func (p *couponPair) drawBeside(c canvas, before, now line) {
 	face := min(8, 4+(c.h-20)/6)
 	half := (c.w - 3) / 2
 	numbers := len(p.now.measures()) + 2
 	y := 0
 	for i, m := range []*couponModel{&p.before, &p.now} {
 		at := c.sub(i*(half+3), 0, half, c.h)
-		head := p.beforeHead()
+		head := before
 		if i == 1 {
-			head = p.nowHead()
+			head = now
 		}
 		y = max(y, p.drawOne(at, m, head, face, true, true))
 	}
+	const least, low, few = 5, 8, 7 // rows of a section worth its place, of a low one, of the first numbers
 	section := min(14, c.h-y-numbers-1)
-	if section >= 5 {
+	if section < least { // before the last of the numbers
+		section = min(low, c.h-y-few-1)
+	}
+	if section >= least {
 		for i, m := range []*couponModel{&p.before, &p.now} {
 			part := couponPage{couponModel: *m}
 			part.drawSection(c, c.sub(i*(half+3), y, min(half, 3*section), section))
@@ -68,14 +83,14 @@ func (p *comparePage) drawBeside(c canvas) {
 		at.put(0, 0, head, inkFaint)
 		at.lines(1, signLines(m.signs(), min(at.w, readable), false))
 	}
-	seen(&p.now, "seen now", c.sub(half+3, y, half, c.h-y))
+	seen(&p.now, "seen "+p.names[1], c.sub(half+3, y, half, c.h-y))
 	if room := half - numbersWide; room >= numbersWide {
-		seen(&p.before, "seen before", c.sub(numbersWide, y, room, c.h-y))
+		seen(&p.before, "seen "+p.names[0], c.sub(numbersWide, y, room, c.h-y))
 	}
 }
 
 // drawOne draws a coupon's head and strips and gives the row under them.
-func (p *comparePage) drawOne(c canvas, m *couponModel, head line, face int, withBack, withRuler bool) int {
+func (p *couponPair) drawOne(c canvas, m *couponModel, head line, face int, withBack, withRuler bool) int {
 	c.line(0, 0, head)
 	part := couponPage{couponModel: *m}
 	draw := part.drawSides
@@ -109,6 +124,20 @@ func (p *comparePage) nowHead() line {
 func (p *comparePage) can(action) bool { return true }
 
 func (p *comparePage) do(act action) {
+	switch act {
+	case actWorst:
+		p.now.worst()
+		p.look(p.now.at)
+	case actBack:
+		p.coupon.at = p.now.at
+		p.app.show(p.coupon)
+	default:
+		p.along(act)
+	}
+}
+
+// along looks further along both seams.
+func (p *couponPair) along(act action) {
 	const leap = 0.1
 	switch act {
 	case actLeft:
@@ -123,11 +152,5 @@ func (p *comparePage) do(act action) {
 		p.move(-1)
 	case actLast:
 		p.move(1)
-	case actWorst:
-		p.now.worst()
-		p.look(p.now.at)
-	case actBack:
-		p.coupon.at = p.now.at
-		p.app.show(p.coupon)
 	}
 }

@@ -13,11 +13,12 @@ import (
 // and drawn to one scale.
 type compareModel struct {
 	before, now couponModel
+	names       [2]string // what the two are called in a word
 	changes     []view.Change
 }
 
 func newCompareModel(now couponModel, before session.Attempt, asked []session.Entry) compareModel {
-	m := compareModel{now: now, before: couponModel{task: now.task, try: before, sys: now.sys}}
+	m := compareModel{now: now, names: [2]string{"before", "now"}, before: couponModel{task: now.task, try: before, sys: now.sys}}
 	m.now.mm = math.Max(stripHeight(now.try.Verdict.Coupon), stripHeight(before.Verdict.Coupon))
 	m.before.mm = m.now.mm
 	m.changes = view.Compare(before, now.try, asked, now.sys).Changes
@@ -50,11 +51,11 @@ func (m *compareModel) changeWords() string {
 func (m *compareModel) numberLines(w, h int) []line {
 	b, n := m.before.measures(), m.now.measures()
 	const name = 14
-	value := 8
+	value := max(8, width(m.names[0])+1)
 	for _, x := range append(b, n...) {
 		value = max(value, width(x.Text)+1)
 	}
-	out := []line{{{padTo("at "+view.Along(m.now.at, m.now.sys), name), inkFocus}, {padTo("before", value) + "now", inkFaint}}}
+	out := []line{{{padTo("at "+view.Along(m.now.at, m.now.sys), name), inkFocus}, {padTo(m.names[0], value) + m.names[1], inkFaint}}}
 	rows := max(1, h-1)
 	for i := range n {
 		mark, in := "  ", inkPlain

@@ -28,6 +28,8 @@ const (
 	onArc      screenName = "the arc"
 	onArcKeys  screenName = "the arc's keys"
 	onDebrief  screenName = "the run"
+	onTalk     screenName = "the debrief"
+	onTalkList screenName = "the drill's joints"
 	onHelp     screenName = "keys"
 	onAsk      screenName = "question"
 )
@@ -97,6 +99,8 @@ const (
 	actArcKeys
 	actGiven
 	actTake
+	actNames
+	actList
 	actNo
 	actBack
 	actHelp
@@ -336,6 +340,8 @@ var keyTable = keyMap{
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "coupon", help: "back to the coupon"},
 		rowHelp, rowQuitNow,
 	},
+	onTalk:     talkKeys,
+	onTalkList: talkListKeys,
 	onHelp: {
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc), named(tcell.KeyEnter), char('?'), named(tcell.KeyF1), char('q')}, name: "esc", does: "close", help: "close this list"},
 		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast, rowQuitNow,
@@ -348,7 +354,7 @@ var keyTable = keyMap{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onArcKeys, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onArcKeys, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onTalk, onTalkList, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func (k keyMap) find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

@@ -36,7 +36,7 @@ var regionInk = map[scoring.Region]ink{
 }
 
 func markSpan(m view.ChartMark, s string) span {
-	if m.You {
+	if m.You || m.Word != "" { // one's own answer, or a class's
 		return span{s, inkFocus}
 	}
 	return span{s, regionInk[m.Region]}

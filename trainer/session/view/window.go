@@ -123,21 +123,28 @@ type ChartPoint struct {
 	Passed  bool
 }
 
-// PointWords says each learner's answer, in order; whose it is only where names are shown.
-func PointWords(w *scoring.Window, points []ChartPoint, names bool, sys weld.System) []string {
+// PointRow is one learner's answer in words.
+type PointRow struct {
+	Text   string
+	Passed bool
+}
+
+// PointRows says each learner's answer in the two settings, in order; whose it is only
+// where names are shown.
+func PointRows(x, y weld.Field, points []ChartPoint, names bool, sys weld.System) []PointRow {
 	points = slices.SortedFunc(slices.Values(points), func(a, b ChartPoint) int {
 		if c := strings.Compare(a.Learner, b.Learner); names && c != 0 {
 			return c
 		}
 		return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y))
 	})
-	var out []string
+	var out []PointRow
 	for _, p := range points {
-		text := shown(w.X, p.X, sys) + ", " + shown(w.Y, p.Y, sys) + map[bool]string{true: " passed", false: " did not pass"}[p.Passed]
+		text := shown(x, p.X, sys) + ", " + shown(y, p.Y, sys)
 		if names {
 			text = p.Learner + ": " + text
 		}
-		out = append(out, text)
+		out = append(out, PointRow{text, p.Passed})
 	}
 	return out
 }
