@@ -7,10 +7,10 @@ import (
 	"puddlewise/scoring/weld"
 )
 
-// PoolSigns gives what a welder sees of the pool at one moment of a live run, the most
-// urgent first, in the words of the signs of a finished weld. Where a mark lies between
-// two signs is common practice, no source.
-func PoolSigns(t weld.Task, p puddle.Pool) []Sign {
+// PoolSigns gives what a welder sees at one moment of a live run that was set up so, the
+// most urgent first, in the words of the signs of a finished weld. Where a mark lies
+// between two signs is common practice, no source.
+func PoolSigns(t weld.Task, a weld.Answer, p puddle.Pool) []Sign {
 	wall := float64(t.Thinner())
 	var out []Sign
 	see := func(id string, strength float64) {
@@ -23,10 +23,16 @@ func PoolSigns(t weld.Task, p puddle.Pool) []Sign {
 			}
 		}
 	}
+	if p.Stuck {
+		see("rod_fast", 1)
+	}
+	if p.Fouled {
+		see("tungsten_dip", 1)
+	}
+	if p.Lit {
+		see("arc_short", 1-ramp(p.Clear, 0.3e-3, 0.8e-3))
+	}
 	if p.Width == 0 {
-		if p.Stuck {
-			see("rod_sticks", 1)
-		}
 		return out
 	}
 	wide := p.Back / wall
@@ -40,8 +46,31 @@ func PoolSigns(t weld.Task, p puddle.Pool) []Sign {
 		see("root_dark", 1-ramp(p.Through, 0.95, 1.02))
 		see("far_side_glow", ramp(wide, 0, 1.5))
 	}
+	if p.Lit && p.Fouled {
+		see("arc_wanders", 1)
+	}
+	see("gap_wider", ramp((p.GapSeen-float64(t.Gap))/wall, 0.1, 0.5))
+	see("pool_sluggish", sluggishNow(t, a, p))
 	see("pool_wide", ramp(p.Width/wall, 3.4, 5))
 	see("pool_pointed", ramp(p.Behind/math.Max(p.Ahead, wall/2), 2.5, 4))
 	see("pool_narrow", 1-ramp(p.Width/wall, 1.2, 2.2))
 	return out
+}
+
+// sluggishNow says how much oxide there is in a live run's pool: what was left on the
+// metal, and what air does while the gas does not reach as far as the pool.
+func sluggishNow(t weld.Task, a weld.Answer, p puddle.Pool) float64 {
+	e := &evidence{task: t, answer: a, family: family(t)}
+	m := math.Max(dirtyMetal(e).margin, dirtyTack(e).margin)
+	if p.Lit {
+		m = math.Max(m, bareNow(t, a, p))
+	}
+	return ramp(m, 0.95, 1.3)
+}
+
+// bareNow gives how far the pool reaches against how far the gas covers.
+func bareNow(t weld.Task, a weld.Answer, p puddle.Pool) float64 {
+	a.ArcLength = weld.Length(p.Arc)
+	reach := math.Max(math.Max(p.Width/2, p.Ahead), float64(0.8*float64(t.Thinner())))
+	return reach / math.Max(float64(jet(t, a).Cover().Radius), 1e-6)
 }

@@ -1,12 +1,30 @@
 package scoring
 
-import "fmt"
+import (
+	"fmt"
 
-// shortArc: under about half a millimetre a hand touches the pool or the rod with the
+	"puddlewise/scoring/weld"
+)
+
+// shortArc: a live run's tungsten that touched; and under about half a millimetre a hand touches the pool or the rod with the
 // tungsten sooner or later (common practice, no source).
 func shortArc(e *evidence) reading {
 	const least = 0.5e-3
 	l := float64(e.answer.ArcLength)
+	if n := len(e.bead.Touched); n > 0 {
+		first, last := e.bead.Touched[0], e.bead.Touched[n-1]
+		where := "at " + mm(first)
+		if n > 1 {
+			where += fmt.Sprintf(" and %d times after", n-1)
+		}
+		return reading{
+			margin: 1.5, from: weld.Length(min(first, last)), to: weld.Length(max(first, last)),
+			got: "touched " + where, want: "a tip that never meets the pool: 1 to 1.5 mm of arc on thin sheet",
+			why:    fmt.Sprintf("the tungsten touched the pool %s: it is fouled, the arc spreads and wanders from there on, and tungsten lies in the bead (tungsten inclusion, ISO 6520-1 no. 3041)", where),
+			fix:    "lift before the tip is in the pool; after a touch stop, regrind the tungsten, grind the speck out",
+			source: "ISO 6520-1, number from memory; what a touch does: common practice, no source",
+		}
+	}
 	return reading{
 		margin: (least + 1e-6) / l, from: 0, to: e.task.Seam,
 		got: "arc " + mm(l), want: "about a tungsten's diameter, 1 to 1.5 mm on thin sheet",

@@ -74,7 +74,9 @@ var meanings = map[string]meaning{
 	"back_crusted":   {"", "it melted with air behind it", []string{"back_air"}},
 	"sparks":         {"", "dirt or the wrong gas burns in it", []string{"dirty_metal", "wrong_gas"}},
 	"blow_out":       {"", "the air shut in behind it has no other way out", []string{"no_vent"}},
-	"arc_wanders":    {"", "the tip is too blunt or too cold to hold it", []string{"tungsten_too_thick", "tip_angle"}},
+	"arc_wanders":    {"", "the tip is too blunt, too cold or too dirty to hold it", []string{"tungsten_too_thick", "tip_angle", "short_arc"}},
+	"arc_short":      {"", "a tremble, a dab or a proud bead, and the tip is in the pool: lift a little", []string{"short_arc"}},
+	"gap_wider":      {"", "more gap to bridge: the dabs have to come sooner", []string{"keyhole", "underfill"}},
 	"tungsten_ball":  {"", "the tip takes more heat than it carries: current, balance or polarity", []string{"wrong_current_type", "tungsten_overloaded", "ac_balance_low", "tungsten_class"}},
 	"tungsten_split": {"", "far more current than it carries", []string{"wrong_current_type", "tungsten_overloaded"}},
 	"tungsten_dip":   {"", "it touched the pool", []string{"short_arc"}},
@@ -82,6 +84,7 @@ var meanings = map[string]meaning{
 	"rod_black":      {"", "it was out of the gas while hot and brings its oxide along", slices.Concat([]string{"rod_tip_out"}, airGetsIn)},
 	"rod_balls":      {"", "it comes in so steep that the arc melts it", []string{"rod_angle"}},
 	"bead_leans":     {"", "the rod came from that side and fed it first", []string{"rod_side"}},
+	"rod_fast":       {"", "it met metal that was not molten: pull it off, or let the pool come to it", []string{"cold_lap"}},
 	"rod_sticks":     {"", "it takes more heat than the pool has to give", []string{"rod_too_thick", "cold_lap"}},
 }
 
@@ -146,6 +149,7 @@ var signMakers = []signMaker{
 		r := rootNotFused(e)
 		return ramp(r.margin, 0.92, 1.1), Span{r.from, r.to}
 	}},
+	{"gap_wider", "pool", "runs towards a gap that is wider than at the start", func(e *evidence) (float64, Span) { return 0, e.all() }},
 	{"undercut_toe", "bead", "a groove runs along the toe", func(e *evidence) (float64, Span) {
 		r := undercut(e)
 		return ramp(r.margin, 0.75, 1.1), Span{r.from, r.to}
@@ -206,7 +210,13 @@ var signMakers = []signMaker{
 		if t := tipAngle(e); float64(e.answer.TipAngle) > float64(40*float64(weld.Degree)) {
 			m = math.Max(m, t.margin)
 		}
+		if len(e.bead.Touched) > 0 {
+			m = 1.1
+		}
 		return ramp(m, 0.85, 1.1), e.all()
+	}},
+	{"arc_short", "arc", "short and quiet, the tip close over the metal", func(e *evidence) (float64, Span) {
+		return ramp(shortArc(e).margin, 0.7, 1), e.all()
 	}},
 	{"tungsten_ball", "tungsten", "rolled up into a ball at the tip", func(e *evidence) (float64, Span) {
 		m := math.Max(tungstenOverloaded(e).margin, acBalanceLow(e).margin)
@@ -241,6 +251,9 @@ var signMakers = []signMaker{
 			return 0, e.all()
 		}
 		return float64(0.6 * ramp(rodSide(e).margin, 0.5, 1)), e.all()
+	}},
+	{"rod_fast", "rod", "frozen fast to the sheet, and gives no metal", func(e *evidence) (float64, Span) {
+		return ramp(e.bead.RodFast, 0, 1), e.all()
 	}},
 	{"rod_sticks", "rod", "freezes in the pool and has to be pulled off", func(e *evidence) (float64, Span) {
 		return ramp(math.Max(rodTooThick(e).margin, coldLap(e).margin), 1, 1.6), e.all()

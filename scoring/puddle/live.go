@@ -26,7 +26,7 @@ const (
 	Dab       Deed = "dab"        // the rod touches the pool once
 	ArcLength Deed = "arc_length" // mm from now on
 	Aim       Deed = "aim"        // mm onto member A from now on; only a fillet feels it
-	RodTip    Deed = "rod_tip"    // mm the rod is withdrawn between dabs from now on
+	RodTip    Deed = "rod_tip"    // mm the rod is withdrawn between dabs from now on; further than it was, it pulls a stuck one off
 )
 
 // deeds holds what each deed's value may be, in the deed's own unit.
@@ -77,13 +77,19 @@ type Pool struct {
 	Bare    float64 // molten and not bridged, of a gap
 	Keyhole float64 // Bare over what the liquid edges hold: 1 opens
 	Dabs    int
-	Stuck   bool // the last dab met no pool
+	Stuck   bool    // the rod's tip is frozen to the sheet and gives no metal
+	Arc     float64 // from the tungsten's tip to the metal's face
+	Clear   float64 // from the tip to what stands under it: the pool's crown, a fresh dab
+	Fouled  bool    // the tungsten has touched
+	Gap     float64 // under the arc, and as far ahead as a hand looks
+	GapSeen float64
 }
 
 // BandAhead and BandBehind are how far the face's temperatures are shown around the arc, m;
-// one value for each BandEvery.
+// one value for each BandEvery; looksAhead is how far ahead of the arc a hand sees the gap.
 const (
 	BandBehind, BandAhead, BandEvery = 20e-3, 8e-3, 1e-3
+	looksAhead                       = 6e-3
 )
 
 // ErrUnlit says that a live run never struck its arc.
@@ -100,7 +106,9 @@ type Live struct {
 	x     float64 // of the arc from the seam's start
 	rod   float64 // withdrawn, m
 	dabs  int
-	stuck bool
+	stuck bool    // the rod, to the sheet
+	froze float64 // where, from the seam's start
+	wet   int     // step until which the last dab stands on the pool
 
 	first, last     int // steps of the first arc and of the last arc out
 	moved, stopped  int // steps of the first and the last move; -1
@@ -162,7 +170,9 @@ func (l *Live) Do(in Input) error {
 			l.r.aimed = 0
 		}
 	case RodTip:
-		l.rod = float64(in.Value * mm)
+		out := float64(in.Value * mm)
+		l.stuck = l.stuck && out <= l.rod
+		l.rod = out
 	}
 	return nil
 }
@@ -178,18 +188,20 @@ func (l *Live) move(by float64) {
 	l.x, l.stopped, l.end = math.Min(seam, l.x+by), l.step, l.amps
 }
 
-// dab melts a dab off the rod, as long as the answer says, if there is a pool to take it.
+// dab melts a dab off the rod, as long as the answer says, if there is a pool to take
+// it. On cold metal the rod freezes to the sheet and gives no more until it is free.
 func (l *Live) dab() {
 	r := l.r
-	if len(r.targets) == 0 {
+	if len(r.targets) == 0 || l.stuck {
 		return
 	}
 	x := l.place()
 	behind, ahead := r.molten(x, r.melt)
-	l.stuck = behind+ahead == 0
-	if l.stuck {
+	if behind+ahead == 0 {
+		l.stuck, l.froze = true, l.x
 		return
 	}
+	l.wet = l.step + dabStands
 	before := math.Max(r.bridged, r.x0)
 	// Put in twice at one place it heaps up, three times as thick at most.
 	least := float64(r.a.DabSpacing) / 3
@@ -207,6 +219,8 @@ func (l *Live) dab() {
 }
 
 func (l *Live) place() float64 { return l.r.x0 + l.x }
+
+func (l *Live) gapAt(x float64) float64 { return float64(l.task.GapAt(weld.Length(x))) }
 
 // Dabs counts the dabs that met a pool.
 func (l *Live) Dabs() int { return l.dabs }
@@ -232,6 +246,12 @@ func (l *Live) Step() {
 	if bare := l.bare(); bare > 0 {
 		r.slot(x, bare)
 	}
+	if l.stuck {
+		r.b.RodFast += LiveStep
+		behind, ahead := r.molten(x, r.melt)
+		l.stuck = behind+ahead == 0 || l.froze < l.x-behind || l.froze > l.x+ahead
+	}
+	l.touch()
 	if l.lit && l.moved >= 0 {
 		r.look(x, int(math.Round(float64(1000*l.x/float64(l.task.Seam)))), 1000)
 	}
@@ -270,10 +290,12 @@ func (l *Live) Pool() Pool {
 		p.Back = a.reach(r.melt) + b.reach(r.melt)
 		p.Through = rise(math.Min(at0(a), at0(b)), r.melt)
 	}
-	if gap := float64(l.task.GapAt(weld.Length(l.x))); gap > 0 {
+	p.Gap, p.GapSeen = l.gapAt(l.x), l.gapAt(l.x+looksAhead)
+	if p.Gap > 0 {
 		p.Bare = l.bare()
-		p.Keyhole = p.Bare / BareLimit(gap, r.wall)
+		p.Keyhole = p.Bare / BareLimit(p.Gap, r.wall)
 	}
+	p.Arc, p.Clear, p.Fouled = float64(r.a.ArcLength), float64(r.a.ArcLength)-l.stands(), len(r.b.Touched) > 0
 	return p
 }
 

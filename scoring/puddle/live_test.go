@@ -56,6 +56,64 @@ func TestLiveOddHands(t *testing.T) {
 	assert.NotEmpty(t, b.Cooling)
 }
 
+// A dab on cold metal freezes the rod to the sheet: it gives nothing until it is pulled
+// off or the pool comes to it.
+func TestLiveRodFreezes(t *testing.T) {
+	task, a := liveJoint()
+	do := func(l *Live, d Deed, v float64) { require.NoError(t, l.Do(Input{Do: d, Value: v})) }
+	l := newLive(task, a, Coarse)
+	do(l, Arc, 1)
+	do(l, Dab, 0)
+	do(l, RodTip, a.RodWithdrawn.MM())
+	assert.True(t, l.Pool().Stuck, "held as it was, it stays")
+	do(l, RodTip, a.RodWithdrawn.MM()+2)
+	assert.False(t, l.Pool().Stuck, "pulled further, it comes off")
+	do(l, Move, 4)
+	do(l, Dab, 0)
+	require.True(t, l.Pool().Stuck)
+	do(l, Move, 2) // the pool forms further on, and comes to it as it grows
+	waited := 0
+	for ; l.Pool().Stuck && waited < 300; waited++ {
+		l.Step()
+		if l.Pool().Width > 0 && l.Pool().Stuck {
+			do(l, Dab, 0)
+			require.Zero(t, l.Dabs(), "a rod that is fast gives no metal")
+		}
+	}
+	assert.Less(t, waited, 300)
+	assert.Greater(t, l.Pool().Behind, 1.9e-3)
+	do(l, Dab, 0)
+	assert.Equal(t, 1, l.Dabs())
+}
+
+// A tip held too close meets what a dab heaps up; from then on the arc is wider.
+func TestLiveTouches(t *testing.T) {
+	task, a := liveJoint()
+	for _, c := range []struct {
+		arc     float64 // mm
+		touches bool
+	}{{1.5, false}, {0.3, true}} {
+		l := newLive(task, a, Coarse)
+		for _, in := range []Input{{Do: ArcLength, Value: c.arc}, {Do: Arc, Value: 1}} {
+			require.NoError(t, l.Do(in))
+		}
+		for range 60 {
+			l.Step()
+		}
+		p := l.Pool()
+		require.False(t, p.Fouled)
+		require.InDelta(t, c.arc*1e-3, p.Clear, 1e-9, "nothing stands under the tip yet")
+		require.NoError(t, l.Do(Input{Do: Dab}))
+		assert.Less(t, l.Pool().Clear, p.Clear)
+		for range 12 {
+			l.Step()
+		}
+		b, _, err := l.Finish()
+		require.NoError(t, err)
+		assert.Equal(t, c.touches, len(b.Touched) == 1, "%g mm", c.arc)
+	}
+}
+
 // BenchmarkLive is a second of welding, its state read at every step.
 func BenchmarkLive(b *testing.B) {
 	task, a := liveJoint()

@@ -32,12 +32,14 @@ type Bead struct {
 	Cooling    []float64 // C of the crater after the arc is out, every CoolEvery
 	LastPool   float64   // width of the pool when the arc went out, m; 0 when the slope-down had closed it
 	Peak       float64
-	Dwell      float64 // s stood still at the start
-	HeatInput  float64 // J/m, arc energy before efficiency
-	Before     float64 // C at the seam's start when the arc is struck
-	Closure    float64 // what the energy account misses, as a share
-	DabVolume  float64 // m3
-	BeadArea   float64 // m2 of filler per length
+	Dwell      float64   // s stood still at the start
+	HeatInput  float64   // J/m, arc energy before efficiency
+	Before     float64   // C at the seam's start when the arc is struck
+	Closure    float64   // what the energy account misses, as a share
+	DabVolume  float64   // m3
+	BeadArea   float64   // m2 of filler per length
+	Touched    []float64 // m along the seam where the tungsten met the metal; only a live run's can
+	RodFast    float64   // s that the rod was frozen to the sheet; a live run's
 }
 
 // Station is one place along the seam.
@@ -137,6 +139,7 @@ type run struct {
 	round   *weld.Round // of a seam around a tube; nil else
 	crowd   float64     // heat for each length of seam, against a flat sheet's
 	held    *Live       // the hand that holds the torch; nil where an answer does
+	loose   float64     // spread of the arc against that of a sound tungsten
 }
 
 func newRun(t weld.Task, a weld.Answer, g Grade) *run {
@@ -149,7 +152,7 @@ func newRun(t weld.Task, a weld.Answer, g Grade) *run {
 	case Finer:
 		coarser = 0.5
 	}
-	r := &run{t: t, a: a, j: newJoint(t, a, sigma, coarser), b: &Bead{}, coarser: coarser}
+	r := &run{t: t, a: a, j: newJoint(t, a, sigma, coarser), b: &Bead{}, coarser: coarser, loose: 1}
 	r.x0 = float64(t.RunOut)
 	length := r.x0 + float64(t.Seam) + float64(t.RunOut)
 	r.wall, r.crowd = float64(t.Thinner()), 1
@@ -321,7 +324,7 @@ func (r *run) beat(x float64, i weld.Current) {
 	s := r.s
 	power, sigma := 0.0, 1e-3
 	if i > 0 {
-		sigma = float64(Spread(r.a, i))
+		sigma = float64(float64(Spread(r.a, i)) * r.loose)
 		power = float64(float64(Absorbed(r.a, i)) * r.crowd)
 		across := float64(sigma * r.opening(x))
 		if math.Abs(across-r.aimed) > 0.005*across { // spreading the arc anew is work; below half a per cent it changes nothing

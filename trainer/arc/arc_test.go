@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,15 +34,17 @@ func joint(t testing.TB, id string) scenarios.Scenario {
 
 // A hand gives the finding that its way of welding must give.
 func TestHandsFind(t *testing.T) {
-	for _, c := range []struct{ joint, hand, finding string }{
-		{"B-04", "good", ""},
-		{"B-01", "hasty", "no_penetration"},
-		{"B-01", "timid", "no_penetration"},
-		{"B-01", "never-backs-off", "collapse"},
-		{"B-04", "forgets-the-gap", "keyhole"},
-		{"T-01", "good", ""},
-		{"T-01", "timid", "root_not_fused"},
-		{"T-01", "never-backs-off", "far_side_melted"},
+	for _, c := range []struct{ joint, hand, finding, sign string }{
+		{"B-04", "good", "", ""},
+		{"B-01", "hasty", "no_penetration", ""},
+		{"B-01", "timid", "no_penetration", ""},
+		{"B-01", "never-backs-off", "collapse", ""},
+		{"B-04", "forgets-the-gap", "keyhole", ""},
+		{"T-01", "good", "", ""},
+		{"T-01", "timid", "root_not_fused", ""},
+		{"T-01", "never-backs-off", "far_side_melted", ""},
+		{"B-01", "too-close", "short_arc", "tungsten_dip"},
+		{"B-01", "late", "no_penetration", "rod_fast"},
 	} {
 		if raced && c.hand != "hasty" {
 			continue
@@ -61,6 +64,9 @@ func TestHandsFind(t *testing.T) {
 		assert.Equal(t, run, again, "and so does what is packed")
 		got, err := again.Judge(sc)
 		require.NoError(t, err)
+		if c.sign != "" {
+			assert.True(t, slices.ContainsFunc(got.Verdict.Signs, func(s scoring.Sign) bool { return s.ID == c.sign }), "%s %s: %v", c.joint, c.hand, got.Verdict.Signs)
+		}
 		if c.finding == "" {
 			assert.Equal(t, scoring.Accept, got.Verdict.Outcome, "%s %s: %s", c.joint, c.hand, got.Verdict.Reason)
 			continue

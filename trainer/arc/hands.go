@@ -16,21 +16,24 @@ const tap = 0.5e-3 // tapsTo gives halves of a millimetre without a rounding
 type hand struct {
 	name, words string
 	spoil       func(a *weld.Answer)
+	late        bool // lets the pedal up before each dab
 }
 
 // hands are what a scripted hand makes of a joint's good answer.
 var hands = []hand{
-	{"good", "welds as the joint's own answer says", func(*weld.Answer) {}},
+	{"good", "welds as the joint's own answer says", func(*weld.Answer) {}, false},
 	{"hasty", "does not wait for the pool and moves two and a half times as fast", func(a *weld.Answer) {
 		a.Travel, a.Start = weld.Speed(2.5*float64(a.Travel)), weld.GoAtOnce
-	}},
+	}, false},
 	{"timid", "keeps the pedal at two thirds", func(a *weld.Answer) {
 		a.Amps, a.AmpsEnd = weld.Current(math.Round(float64(a.Amps)*2/3)), weld.Current(math.Round(float64(a.AmpsEnd)*2/3))
-	}},
+	}, false},
 	{"never-backs-off", "starts a third hotter and leaves the pedal there", func(a *weld.Answer) {
 		a.Amps, a.AmpsEnd = weld.Current(math.Round(float64(a.Amps)*4/3)), 0
-	}},
-	{"forgets-the-gap", "dabs a third as often", func(a *weld.Answer) { a.DabSpacing *= 3 }},
+	}, false},
+	{"forgets-the-gap", "dabs a third as often", func(a *weld.Answer) { a.DabSpacing *= 3 }, false},
+	{"too-close", "holds the arc at a third of a millimetre", func(a *weld.Answer) { a.ArcLength = 0.3 * weld.Millimetre }, false},
+	{"late", "lets the pedal up first and dabs when the pool has frozen", func(*weld.Answer) {}, true},
 }
 
 // Hands names the scripted hands, each with a line on it.
@@ -43,8 +46,8 @@ func Hands() (names, words []string) {
 
 // Scripted makes the run of a scripted hand on a joint; ok is false for a name it does
 // not know. It taps ahead half a millimetre at a time, dabs where the spacing has come
-// round and works the pedal in whole amps, after waiting for the pool where the answer
-// says so, and eases out at the end.
+// round, pulls a rod off that is frozen to the sheet, and works the pedal in whole amps,
+// after waiting for the pool where the answer says so, and eases out at the end.
 func Scripted(sc scenarios.Scenario, name string) (run Run, ok bool) {
 	k := slices.IndexFunc(hands, func(h hand) bool { return h.name == name })
 	if k < 0 {
@@ -58,14 +61,20 @@ func Scripted(sc scenarios.Scenario, name string) (run Run, ok bool) {
 	torch := Take(sc, set)
 	do := func(d puddle.Deed, value float64) { _ = torch.Do(d, value) } // what cannot be, a hand lets be
 	step := func() { torch.Step() }
+	if a.ArcLength != set.ArcLength {
+		do(puddle.ArcLength, a.ArcLength.MM())
+	}
 	do(puddle.Arc, 1)
 	const (
 		longestWait = 4.0 // s: common practice, no source
+		notices     = 15  // steps until a hand pulls a stuck rod
+		letUp       = 0.8 // s before a dab that a late hand lets the pedal up
 		longest     = (puddle.LiveSteps - 1) * puddle.LiveStep
 	)
 	for a.Start == weld.WaitForPool && torch.Pool().Through < 0.98 && torch.Seconds() < longestWait {
 		step()
 	}
+	rod, pull := set.RodWithdrawn.MM(), -1
 	seam, v := float64(sc.Task.Seam), float64(a.Travel)
 	amps, at, due := float64(a.Amps), 0.0, 0.0
 	for from := torch.Seconds(); at < seam-1e-9 && torch.Seconds() < longest; step() {
@@ -74,13 +83,24 @@ func Scripted(sc scenarios.Scenario, name string) (run Run, ok bool) {
 			do(puddle.Move, mm)
 			at += mm * 1e-3
 		}
-		if want := math.Round(float64(a.CurrentAt(at / seam))); want != amps {
+		current := float64(a.CurrentAt(at / seam))
+		if hands[k].late && due > 0 && due-should < v*letUp {
+			current /= 4
+		}
+		if want := math.Max(5, math.Round(current)); want != amps {
 			do(puddle.Pedal, want)
 			amps = want
 		}
 		if a.Filler != weld.NoFiller && at >= due-1e-9 {
 			do(puddle.Dab, 0)
 			due += float64(a.DabSpacing)
+			if torch.Pool().Stuck && pull < 0 {
+				pull = notices
+			}
+		}
+		if pull--; pull == 0 {
+			do(puddle.RodTip, rod+5)
+			do(puddle.RodTip, rod)
 		}
 	}
 	whole := amps

@@ -132,7 +132,7 @@ func (m *arcModel) signs(p puddle.Pool) []line {
 		return []line{plainLine("no pool yet")}
 	}
 	var out []line
-	for _, s := range scoring.PoolSigns(m.sc.Task, p) {
+	for _, s := range scoring.PoolSigns(m.sc.Task, m.set, p) {
 		out = append(out, line{{padTo(s.Place, 9), inkFaint}, {s.Words, inkPlain}})
 	}
 	return out

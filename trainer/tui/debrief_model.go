@@ -55,7 +55,7 @@ func (d *debrief) moment(sys weld.System) []line {
 		plainLine(fmt.Sprintf("%.1f s   at %s   %s   pool %s wide   back %s wide", float64(p.Step)*puddle.LiveStep, show(p.At), amps, show(p.Width), show(p.Back))),
 		plainLine(since),
 	}
-	for _, s := range scoring.PoolSigns(d.sc.Task, p) {
+	for _, s := range scoring.PoolSigns(d.sc.Task, d.run.Answer, p) {
 		out = append(out, line{{padTo(s.Place, 9), inkFaint}, {s.Words, inkPlain}})
 	}
 	return out
