@@ -3,7 +3,6 @@ package tui
 import (
 	"context"
 
-	"puddlewise/scoring/puddle"
 	"puddlewise/trainer/session"
 )
 
@@ -113,34 +112,12 @@ func (p *arcPage) draw(c canvas) {
 		c.line(3, c.h/2-3, plainLine("the arc is out; the coupon cools"))
 		return
 	}
-	pool, band := p.torch.Pool(), p.torch.Band()
-	const height = 7
+	pool := p.torch.Pool()
 	c.lines(0, p.readout(pool, p.s.System()))
-	top := 4
-	per := max(1, min(3, c.w/len(band)))
-	left := (c.w - per*len(band)) / 2
-	strip := c.sub(left, top+1, per*len(band), height)
-	wall := p.sc.Task.Thinner().MM() * 1e-3
-	scale := float64(height) / (7 * wall) // rows for a metre: seven walls fill the strip
-	width := max(pool.Width, 2*wall)
-	for col := range per * len(band) {
-		off := (float64(col)+0.5)/float64(per)*puddle.BandEvery - puddle.BandBehind - puddle.BandEvery/2
-		wide, in := face(pool, off, band[col/per], width)
-		half := max(wide*scale, 0.3) / 2
-		if c.look.patches() {
-			strip.bandColumn(col, height/2.0-half, height/2.0+half, in, inkSheetA)
-		} else {
-			strip.bandCells(col, height/2.0-half, height/2.0+half, in, inkSheetA)
-		}
-	}
-	torch := left + int(float64(per)*(puddle.BandBehind/puddle.BandEvery+0.5))
-	mark := "v"
-	if p.lit {
-		mark = "V"
-	}
-	c.put(torch, top, mark, inkTungsten)
-	c.put(torch+2+int(p.rod/2), top, "--- rod", inkFaint)
-	c.lines(top+height+2, p.signs(pool))
+	const under = 3 // the readout's rows
+	l := layoutArc(c.w, c.h, p.sc.Task.Thinner().MM())
+	p.picture(c.look).draw(c.sub(0, under, c.w, l.side+1+l.face), l)
+	c.lines(under+l.side+1+l.face, p.signs(pool))
 }
 
 func (p *arcPage) can(act action) bool {

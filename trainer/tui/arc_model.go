@@ -38,7 +38,17 @@ type arcModel struct {
 	lit     bool
 
 	amps, arcLength, rod, aim float64 // A, mm
+
+	laid    []float64 // how wide the pool was, m, by beadEvery along the seam
+	ripples []ripple  // where the dabs froze, mm along the seam
+	dabbed  int       // step of the last dab
 }
+
+// beadEvery is how closely the bead behind the pool is kept, m.
+const beadEvery = 0.5e-3
+
+// dabShows is how long a dab is seen, steps.
+const dabShows = 5
 
 func newArcModel(sc scenarios.Scenario, a weld.Answer) *arcModel {
 	return &arcModel{
@@ -55,7 +65,48 @@ func (m *arcModel) tick() bool {
 	if m.ticks++; m.ticks%m.slow != 0 {
 		return true
 	}
-	return m.torch.Step()
+	more := m.torch.Step()
+	p := m.torch.Pool()
+	k := int(p.At / beadEvery)
+	for len(m.laid) <= k {
+		m.laid = append(m.laid, 0)
+	}
+	m.laid[k] = math.Max(m.laid[k], p.Width)
+	return more
+}
+
+// bead gives how wide the run is at a place along the seam, mm.
+func (m *arcModel) bead(at float64) float64 {
+	k := int(at * 1e-3 / beadEvery)
+	if at < 0 || len(m.laid) == 0 {
+		return 0
+	}
+	for k = min(k, len(m.laid)-1); k > 0 && m.laid[k] == 0; k-- { // a tap jumped over it
+	}
+	return m.laid[k] * 1e3
+}
+
+// picture is what is seen now.
+func (m *arcModel) picture(l *look) *arcPicture {
+	p := m.torch.Pool()
+	at := p.At * 1e3
+	out := &arcPicture{
+		look: l, task: m.sc.Task, pool: p, band: m.torch.Band(), signs: strengths(scoring.PoolSigns(m.sc.Task, p)), lit: m.lit,
+		arc: m.arcLength, aim: m.aim, dia: m.set.TungstenDia.MM(), beside: m.set.RodFrom == weld.Aside,
+		bead: func(x float64) float64 { return m.bead(at + x) },
+	}
+	if m.set.Filler != weld.NoFiller {
+		out.rod = m.set.Rod.MM()
+		out.tip = math.Max(p.Ahead*1e3, 1) + m.rod
+		if out.dabs = m.dabbed > 0 && p.Step < m.dabbed+dabShows; out.dabs {
+			out.tip = math.Max(p.Ahead*1e3-0.5, 0.5)
+		}
+	}
+	for _, r := range m.ripples {
+		r.at -= at
+		out.ripples = append(out.ripples, r)
+	}
+	return out
 }
 
 // do does what a key stands for; a value that cannot be is left as it was.
@@ -78,6 +129,11 @@ func (m *arcModel) do(act action) {
 		_ = m.torch.Do(puddle.Move, tapAhead)
 	case actDab:
 		_ = m.torch.Do(puddle.Dab, 0)
+		p := m.torch.Pool()
+		m.dabbed = p.Step
+		if p.Width > 0 && !p.Stuck {
+			m.ripples = append(m.ripples, ripple{p.At * 1e3, p.Behind * 1e3, p.Width * 1e3})
+		}
 	case actHotter:
 		change(puddle.Pedal, &m.amps, tapAmps)
 	case actColder:
@@ -136,27 +192,4 @@ func (m *arcModel) signs(p puddle.Pool) []line {
 		out = append(out, line{{padTo(s.Place, 9), inkFaint}, {s.Words, inkPlain}})
 	}
 	return out
-}
-
-// face gives the ink and the width, m, of the face at a place around the arc, from its
-// temperature and where the pool lies.
-func face(p puddle.Pool, off, temperature, width float64) (mm float64, in ink) {
-	switch {
-	case p.Width > 0 && off <= p.Ahead && off >= -p.Behind:
-		// The pool is drawn as two half ellipses.
-		reach := p.Ahead
-		if off < 0 {
-			reach = p.Behind
-		}
-		r := off / math.Max(reach, 1e-4)
-		return p.Width * math.Sqrt(math.Max(0.05, 1-r*r)), inkMolten
-	case off > 0 || p.At+off < 0:
-		return 0, inkSeam
-	}
-	for i, from := range view.GlowSteps {
-		if temperature >= from {
-			return width, inkGlow + ink(i)
-		}
-	}
-	return width, inkBead
 }

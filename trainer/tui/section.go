@@ -208,7 +208,10 @@ var quadrants = [16]rune{' ', '▘', '▝', '▀', '▖', '▌', '▞', '▛', '
 // paint fills the canvas from a function that tells what is at a spot, inkPlain
 // for nothing; spots are counted in columns and rows from the upper left. With
 // colours each cell shows two by two patches, else one character.
-func (c canvas) paint(at func(col, row float64) ink) {
+func (c canvas) paint(at func(col, row float64) ink) { c.paintIn(c.look.glyph.fill, at) }
+
+// paintIn is paint with the characters for where there are no colours.
+func (c canvas) paintIn(fill func(ink) rune, at func(col, row float64) ink) {
 	for row := range c.h {
 		for col := range c.w {
 			var spots [4]ink
@@ -221,7 +224,7 @@ func (c canvas) paint(at func(col, row float64) ink) {
 				continue
 			}
 			if in := common(spots); in != inkPlain {
-				c.cell(col, row, c.look.glyph.fill(in), c.look.style(in))
+				c.cell(col, row, fill(in), c.look.style(in))
 			}
 		}
 	}

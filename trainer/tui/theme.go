@@ -40,6 +40,8 @@ const (
 	inkDarkBlue
 	inkGrey
 	inkBlack
+	inkRod // the filler rod
+	inkArc // the arc's light
 	inks
 )
 
@@ -53,8 +55,8 @@ type Theme struct {
 
 // Themes for dark and light terminals, and for none or few colours.
 var (
-	Dark  = coloured("dark", palette{faint: 245, focus: 179, good: 108, bad: 173, warn: 179, rule: 239, sheetA: 243, sheetB: 239, bead: 252, ripple: 247, molten: 230, seam: 235, tungsten: 109, straw: 186, purple: 96, blue: 67, darkBlue: 24, grey: 241, black: 234})
-	Light = coloured("light", palette{faint: 242, focus: 94, good: 28, bad: 124, warn: 94, rule: 250, sheetA: 247, sheetB: 251, bead: 240, ripple: 244, molten: 226, seam: 255, tungsten: 24, straw: 137, purple: 90, blue: 25, darkBlue: 17, grey: 238, black: 232})
+	Dark  = coloured("dark", palette{faint: 245, focus: 179, good: 108, bad: 173, warn: 179, rule: 239, sheetA: 243, sheetB: 239, bead: 252, ripple: 247, molten: 230, seam: 235, tungsten: 109, straw: 186, purple: 96, blue: 67, darkBlue: 24, grey: 241, black: 234, rod: 137, arc: 153})
+	Light = coloured("light", palette{faint: 242, focus: 94, good: 28, bad: 124, warn: 94, rule: 250, sheetA: 247, sheetB: 251, bead: 240, ripple: 244, molten: 226, seam: 255, tungsten: 24, straw: 137, purple: 90, blue: 25, darkBlue: 17, grey: 238, black: 232, rod: 130, arc: 75})
 	Mono  = mono()
 )
 
@@ -83,7 +85,7 @@ func ThemeNamed(name string) (t Theme, ok bool) {
 type palette struct {
 	faint, focus, good, bad, warn, rule                  int
 	sheetA, sheetB, bead, ripple, molten, seam, tungsten int
-	straw, purple, blue, darkBlue, grey, black           int
+	straw, purple, blue, darkBlue, grey, black, rod, arc int
 }
 
 // heat is how hot metal looks, in any light.
@@ -97,6 +99,7 @@ func coloured(name string, p palette) Theme {
 		inkGood: fg(p.good).Bold(true), inkBad: fg(p.bad).Bold(true), inkWarn: fg(p.warn), inkRule: fg(p.rule), inkField: tcell.StyleDefault,
 		inkSheetA: fg(p.sheetA), inkSheetB: fg(p.sheetB), inkBead: fg(p.bead), inkRipple: fg(p.ripple), inkMolten: fg(p.molten), inkSeam: fg(p.seam),
 		inkTungsten: fg(p.tungsten), inkStraw: fg(p.straw), inkPurple: fg(p.purple), inkBlue: fg(p.blue), inkDarkBlue: fg(p.darkBlue), inkGrey: fg(p.grey), inkBlack: fg(p.black),
+		inkRod: fg(p.rod), inkArc: fg(p.arc),
 	}
 	for i, n := range heat {
 		t.styles[inkGlow+ink(i)] = fg(n)
@@ -203,10 +206,10 @@ func (g glyphs) fill(i ink) rune {
 var (
 	asciiFill = [inks]rune{
 		inkSheetA: '/', inkSheetB: '\\', inkBead: '#', inkRipple: ')', inkMolten: '@', inkGlow: '%', inkGlow2: '%', inkGlow3: '%', inkGlow4: '+', inkGlow5: '+', inkGlow6: '+', inkSeam: '-', inkTungsten: '|',
-		inkStraw: 's', inkPurple: 'p', inkBlue: 'b', inkDarkBlue: 'B', inkGrey: 'g', inkBlack: 'k',
+		inkStraw: 's', inkPurple: 'p', inkBlue: 'b', inkDarkBlue: 'B', inkGrey: 'g', inkBlack: 'k', inkRod: '=', inkArc: ':',
 	}
 	unicodeFill = [inks]rune{
 		inkSheetA: '░', inkSheetB: '▒', inkBead: '█', inkRipple: '▓', inkMolten: '◦', inkGlow: '▓', inkGlow2: '▓', inkGlow3: '▓', inkGlow4: '▒', inkGlow5: '▒', inkGlow6: '▒', inkSeam: '─', inkTungsten: '│',
-		inkStraw: 's', inkPurple: 'p', inkBlue: 'b', inkDarkBlue: 'B', inkGrey: 'g', inkBlack: 'k',
+		inkStraw: 's', inkPurple: 'p', inkBlue: 'b', inkDarkBlue: 'B', inkGrey: 'g', inkBlack: 'k', inkRod: '═', inkArc: '░',
 	}
 )
