@@ -42,6 +42,7 @@ type arcModel struct {
 	laid    []float64 // how wide the pool was, m, by beadEvery along the seam
 	ripples []ripple  // where the dabs froze, mm along the seam
 	dabbed  int       // step of the last dab
+	froze   float64   // where the rod stuck last, mm along the seam
 }
 
 // beadEvery is how closely the bead behind the pool is kept, m.
@@ -91,7 +92,7 @@ func (m *arcModel) picture(l *look) *arcPicture {
 	p := m.torch.Pool()
 	at := p.At * 1e3
 	out := &arcPicture{
-		look: l, task: m.sc.Task, pool: p, band: m.torch.Band(), signs: strengths(scoring.PoolSigns(m.sc.Task, p)), lit: m.lit,
+		look: l, task: m.sc.Task, pool: p, band: m.torch.Band(), signs: strengths(scoring.PoolSigns(m.sc.Task, m.set, p)), lit: m.lit,
 		arc: m.arcLength, aim: m.aim, dia: m.set.TungstenDia.MM(), beside: m.set.RodFrom == weld.Aside,
 		bead: func(x float64) float64 { return m.bead(at + x) },
 	}
@@ -100,6 +101,9 @@ func (m *arcModel) picture(l *look) *arcPicture {
 		out.tip = math.Max(p.Ahead*1e3, 1) + m.rod
 		if out.dabs = m.dabbed > 0 && p.Step < m.dabbed+dabShows; out.dabs {
 			out.tip = math.Max(p.Ahead*1e3-0.5, 0.5)
+		}
+		if p.Stuck {
+			out.dabs, out.tip = true, m.froze-at
 		}
 	}
 	for _, r := range m.ripples {
@@ -128,8 +132,12 @@ func (m *arcModel) do(act action) {
 	case actAhead:
 		_ = m.torch.Do(puddle.Move, tapAhead)
 	case actDab:
+		stuck := m.torch.Pool().Stuck
 		_ = m.torch.Do(puddle.Dab, 0)
 		p := m.torch.Pool()
+		if p.Stuck && !stuck {
+			m.froze = p.At * 1e3
+		}
 		m.dabbed = p.Step
 		if p.Width > 0 && !p.Stuck {
 			m.ripples = append(m.ripples, ripple{p.At * 1e3, p.Behind * 1e3, p.Width * 1e3})

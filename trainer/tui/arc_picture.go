@@ -113,6 +113,9 @@ func (p *arcPicture) upright(c canvas, l arcLayout, perRow float64) {
 		case covered < 1.25:
 			r = 'V'
 		}
+		if p.pool.Fouled && r != '|' {
+			r = 'o'
+		}
 		c.cell(col, row, r, c.look.style(inkTungsten))
 	}
 }
@@ -122,7 +125,9 @@ func (p *arcPicture) fromSide(x, z, fine float64) ink {
 	if z < 0 {
 		return p.surface(x, z, fine)
 	}
-	if above := z - p.arc; above >= 0 && p.look.patches() && math.Abs(x) < math.Min(p.dia/2, 0.25+above/3) {
+	if above := z - p.arc; p.pool.Fouled && p.look.patches() && above >= 0 && above < 0.6 && math.Abs(x) < 0.6 {
+		return inkBlack // metal hangs on it
+	} else if above >= 0 && p.look.patches() && math.Abs(x) < math.Min(p.dia/2, 0.25+above/3) {
 		return inkTungsten
 	}
 	if p.onRod(x, z) {

@@ -55,6 +55,8 @@ func TestThePictureOfTheArc(t *testing.T) {
 	}
 	assert.Equal(t, []string{"||'", "|V ", "|' ", "V  ", "'  ", "^  "}, seen)
 
+	fouled := arcAt(t, w, h, func(p *arcPicture) { p.pool.Fouled = true })
+	assert.Contains(t, fouled[surface-2], "o", "metal on the tungsten")
 	far := arcAt(t, w, h, func(p *arcPicture) { p.tip = 12 })
 	assert.Contains(t, far[surface-1], "rod >")
 	dab := arcAt(t, w, h, func(p *arcPicture) { p.dabs, p.tip = true, 1.5 })
