@@ -7,6 +7,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -21,8 +22,8 @@ import (
 
 type drillReportOptions struct {
 	*app
-	HTML, CSV, Joints, Units string
-	JSON                     bool
+	HTML, CSV, Drill, Joints, Units string
+	JSON                            bool
 }
 
 func newDrillReport(a *app) *cobra.Command {
@@ -36,9 +37,21 @@ a page (--html) also how each stands in each skill, and the settings of every le
 on the windows of the hardest joints, without names. Nothing is welded again but the
 windows: puddlewise drill verify does that.
 
+While the class is at it, it begins with those who are not done: which joint they are
+at, how many of its tries they have used, how long they have been there and without a
+coupon, and whose result was not heard of for a minute: closed, by this machine's clock.
+Results are those in the folder: one that all machines share, or copied again. STUCK
+is who is on the last of several tries at a joint; who has been there for 2 minutes or
+more and more than twice as long as the median of three or more who are done with it;
+and, where there are no three, who has worked for 8 minutes without a coupon.
+
+Names stand in it, but not beside the windows. The CSV file is for a spreadsheet: UTF-8,
+commas, and a text that would be a formula has a ' before it.
+
 With --json, one object: drill, learners (learner, passed, coupons, minutes, away,
-done, finding, joints, next, skills), joints (scenario, tried, passed, tells,
-finding), findings.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+done, at, finding, joints, next, skills), joints (scenario, tried, passed, tells,
+finding), findings. at is null, or scenario, nth, of, tries, most_tries (0 when the
+drill is not known), minutes, quiet_minutes, heard, closed, stuck.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise drill report results --html monday.html",
 		Args:    someFiles("puddlewise drill report results"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
@@ -46,6 +59,7 @@ finding), findings.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 	cmd.Flags().StringVar(&o.HTML, "html", "", "write a page to `FILE`")
 	cmd.Flags().StringVar(&o.CSV, "csv", "", "write a row a learner and joint to `FILE`")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object")
+	cmd.Flags().StringVar(&o.Drill, "drill", "", "the `DRILL` it is, for its tries; else one that ships")
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	unitsFlag(cmd, &o.Units)
 	return cmd
@@ -64,12 +78,21 @@ func (o *drillReportOptions) run(names []string) error {
 	if err != nil {
 		return err
 	}
-	c := report.Class{Table: drill.NewTable(all), Needs: drill.NewNeeds(all, joints), Titles: map[string]string{}}
+	d := shippedAs(all)
+	if o.Drill != "" {
+		one, err := openDrill(o.Drill)
+		if err != nil {
+			return err
+		}
+		d = &one
+	}
+	now := o.env.Now()
+	c := report.Class{Table: drill.NewTable(all), Needs: drill.NewNeeds(all, joints), Titles: map[string]string{}, AtIt: drill.NewStandings(all, d, now), Now: now}
 	for _, sc := range joints {
 		c.Titles[sc.ID] = sc.Title
 	}
 	if o.JSON {
-		return printJSON(o.Out, newClassJSON(c.Table, c.Needs))
+		return printJSON(o.Out, newClassJSON(c))
 	}
 	if o.CSV != "" {
 		return o.toFile(o.Out, o.CSV, func(w io.Writer) error { return report.ClassCSV(w, c) })
@@ -139,6 +162,7 @@ type classLearnerJSON struct {
 	Minutes float64          `json:"minutes"`
 	Away    int              `json:"away"`
 	Done    bool             `json:"done"`
+	At      *classAtJSON     `json:"at"` // null when done
 	Finding string           `json:"finding"`
 	Joints  []classMarkJSON  `json:"joints"`
 	Next    []string         `json:"next"` // skills
@@ -170,10 +194,34 @@ type classFindingJSON struct {
 	Coupons int    `json:"coupons"`
 }
 
-func newClassJSON(t drill.Table, n drill.Needs) classJSON {
+type classAtJSON struct {
+	Scenario string  `json:"scenario"`
+	Nth      int     `json:"nth"`
+	Of       int     `json:"of"`
+	Tries    int     `json:"tries"`
+	Most     int     `json:"most_tries"`
+	Minutes  float64 `json:"minutes"`
+	Quiet    float64 `json:"quiet_minutes"`
+	Heard    string  `json:"heard"`
+	Closed   bool    `json:"closed"`
+	Stuck    string  `json:"stuck"`
+}
+
+func atJSON(s drill.Standing) *classAtJSON {
+	return &classAtJSON{
+		s.Joint, s.Nth, s.Of, s.Tries, s.Most, round(s.Here.Minutes(), 10), round(s.Quiet.Minutes(), 10),
+		s.Heard.UTC().Format(time.RFC3339), s.Closed, string(s.Stuck),
+	}
+}
+
+func newClassJSON(c report.Class) classJSON {
+	t, n := c.Table, c.Needs
 	out := classJSON{Drill: t.Drill, Learners: []classLearnerJSON{}, Joints: []classJointJSON{}, Findings: []classFindingJSON{}}
 	for k, l := range t.Learners {
-		row := classLearnerJSON{l.Learner, l.Passed, l.Coupons, round(l.Minutes, 10), l.Away, l.Done, l.Finding, []classMarkJSON{}, append([]string{}, n.Learners[k].Next...), []classSkillJSON{}}
+		row := classLearnerJSON{l.Learner, l.Passed, l.Coupons, round(l.Minutes, 10), l.Away, l.Done, nil, l.Finding, []classMarkJSON{}, append([]string{}, n.Learners[k].Next...), []classSkillJSON{}}
+		if i := slices.IndexFunc(c.AtIt, func(s drill.Standing) bool { return s.Learner == l.Learner }); i >= 0 {
+			row.At = atJSON(c.AtIt[i])
+		}
 		for i, m := range l.Joints {
 			row.Joints = append(row.Joints, classMarkJSON{t.Joints[i].Scenario, m.Tries, m.Passed})
 		}

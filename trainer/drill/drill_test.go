@@ -446,10 +446,23 @@ func TestAResultThatIsNoneIsRefused(t *testing.T) {
 		"{}":                               "does not begin with puddlewise_drill_result",
 		`{"puddlewise_drill_result": 2}`:   "use a newer puddlewise",
 		`{"puddlewise_drill_result": 1}{}`: "more than one",
-		`{"puddlewise_drill_result": 1, "mark": 1}`: "unknown field",
+		`{"puddlewise_drill_result": 1, "mark": 1}`:                  "unknown field",
+		`{"puddlewise_drill_result": 1, "learner": "A\u001b[2J"}`:    "which no result of this program does",
+		`{"puddlewise_drill_result": 1, "learner": "A\\\nB"}`:        "which no result of this program does",
+		"{\"puddlewise_drill_result\": 1, \"learner\": \"A\u009b\"}": "which no result of this program does",
 	} {
 		_, err := parseResult([]byte(in))
 		assert.ErrorContains(t, err, want, in)
+	}
+}
+
+func TestNamesAreTakenAsTheyAre(t *testing.T) {
+	for _, name := range []string{`Ann \n "Berg" <b>`, "Åse, 李", "=1+1", `C:\\u001b`} {
+		raw, err := json.MarshalIndent(Result{Format: 1, Learner: name}, "", " ")
+		require.NoError(t, err)
+		r, err := parseResult(raw)
+		require.NoError(t, err, name)
+		assert.Equal(t, name, r.Learner)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"regexp"
 	"time"
 
 	"puddlewise/scoring"
@@ -174,7 +175,14 @@ func ReadResult(name string) (Result, error) {
 	return r, nil
 }
 
+// unprintable is a control character inside a text, as itself or written in JSON: it
+// would move an instructor's terminal. Outside texts JSON has line ends and tabs alone.
+var unprintable = regexp.MustCompile(`[\x00-\x08\x0b\x0c\x0e-\x1f\x{7f}-\x{9f}]|(?:^|[^\\])(?:\\\\)*\\(?:[nrtbf]|u00(?:[01][0-9a-fA-F]|7[fF]|[89][0-9a-fA-F]))`)
+
 func parseResult(raw []byte) (Result, error) {
+	if m := unprintable.Find(raw); m != nil {
+		return Result{}, fmt.Errorf("holds %q, which no result of this program does", m)
+	}
 	var r Result
 	dec := json.NewDecoder(bytes.NewReader(raw))
 	dec.DisallowUnknownFields()

@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"text/tabwriter"
+	"time"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
@@ -25,6 +26,60 @@ type Class struct {
 	Needs  drill.Needs
 	Titles map[string]string // of the joints, by id; may lack some
 	Plots  []ClassPlot       // may be none
+	AtIt   []drill.Standing  // learners who are not done
+	Now    time.Time         // on this machine's clock
+}
+
+// where says at which of the drill's joints a learner is.
+func where(s drill.Standing) string {
+	if s.Joint == "" {
+		return fmt.Sprintf("before the first of %d", s.Of)
+	}
+	return fmt.Sprintf("%d of %d, %s", s.Nth, s.Of, s.Joint)
+}
+
+func triesOf(s drill.Standing) string {
+	if s.Most == 0 {
+		return strconv.Itoa(s.Tries)
+	}
+	return fmt.Sprintf("%d of %d", s.Tries, s.Most)
+}
+
+// stuck says why a learner may need somebody; empty for one who gets on.
+func stuck(s drill.Standing) string {
+	switch s.Stuck {
+	case drill.Long:
+		return fmt.Sprintf("others took %s", minutes(s.Others))
+	case "":
+		return ""
+	}
+	return string(s.Stuck)
+}
+
+// since says how long ago the result of a closed drill was written; empty for one that is open.
+func (c Class) since(s drill.Standing) string {
+	if !s.Closed {
+		return ""
+	}
+	ago := c.Now.Sub(s.Heard)
+	if ago < 100*time.Minute {
+		return "closed " + minutes(ago) + " ago"
+	}
+	return "closed since " + s.Heard.In(c.Now.Location()).Format("2 Jan 15:04")
+}
+
+func minutes(d time.Duration) string { return fmt.Sprintf("%.0f min", d.Minutes()) }
+
+// standing says in one cell what there is to know of somebody at it.
+func (c Class) standing(s drill.Standing) string {
+	out := stuck(s)
+	if out != "" {
+		out = "STUCK: " + out
+	}
+	if closed := c.since(s); closed != "" {
+		out = strings.TrimPrefix(out+"; "+closed, "; ")
+	}
+	return out
 }
 
 // ClassPlot is a joint's window with the answer of every learner in it.
@@ -65,6 +120,16 @@ func finding(rule string) string {
 func ClassText(out io.Writer, c Class) error {
 	fmt.Fprintf(out, "%s: %s\n\n", c.Drill, view.Counted(len(c.Learners), "learner"))
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	if len(c.AtIt) > 0 {
+		fmt.Fprintln(w, "still at it\tjoint\ttries\tthere\tno coupon\t")
+		for _, s := range c.AtIt {
+			fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", s.Learner, where(s), triesOf(s), minutes(s.Here), minutes(s.Quiet), c.standing(s))
+		}
+		fmt.Fprintln(w)
+		if err := w.Flush(); err != nil {
+			return err
+		}
+	}
 	fmt.Fprintln(w, "learner\tpassed\tcoupons\tmin\taway\tmost often")
 	for _, l := range c.Learners {
 		name := l.Learner
@@ -106,14 +171,39 @@ func next(l drill.Need) string {
 	return strings.Join(l.Next, ", ")
 }
 
-// ClassCSV writes a row a learner and joint.
+// byteOrderMark makes a spreadsheet read names as UTF-8.
+const byteOrderMark = "\ufeff"
+
+// ClassCSV writes a row a learner and joint, or a learner alone where nothing is welded
+// yet. What is known of the learner stands in each row, the last columns of those who
+// are not done.
 func ClassCSV(out io.Writer, c Class) error {
 	w := csv.NewWriter(out)
-	rows := [][]string{{"learner", "joint", "title", "coupons", "passed"}}
-	for _, l := range c.Learners {
+	rows := [][]string{{
+		byteOrderMark + "learner", "joint", "title", "coupons", "passed", "needs next",
+		"done", "now at", "which is joint", "of", "tries there", "minutes there", "minutes without a coupon", "last heard", "stuck",
+	}}
+	for k, l := range c.Learners {
+		needs := ""
+		if c.Needs.Learners[k].Next != nil {
+			needs = next(c.Needs.Learners[k])
+		}
+		about := []string{text(needs), yes(l.Done), "", "", "", "", "", "", "", ""}
+		for _, s := range c.AtIt {
+			if s.Learner == l.Learner {
+				copy(about[2:], []string{
+					text(s.Joint), strconv.Itoa(s.Nth), strconv.Itoa(s.Of), strconv.Itoa(s.Tries), fmt.Sprintf("%.1f", s.Here.Minutes()), fmt.Sprintf("%.1f", s.Quiet.Minutes()),
+					clock(s.Heard), string(s.Stuck),
+				})
+				break
+			}
+		}
+		if len(l.Joints) == 0 {
+			rows = append(rows, append([]string{text(l.Learner), "", "", "0", "no"}, about...))
+		}
 		for i, m := range l.Joints {
 			id := c.Joints[i].Scenario
-			rows = append(rows, []string{text(l.Learner), text(id), text(c.Titles[id]), strconv.Itoa(m.Tries), yes(m.Passed)})
+			rows = append(rows, append([]string{text(l.Learner), text(id), text(c.Titles[id]), strconv.Itoa(m.Tries), yes(m.Passed)}, about...))
 		}
 	}
 	return w.WriteAll(rows)
@@ -126,11 +216,17 @@ func yes(b bool) string {
 	return "no"
 }
 
+// So many columns of joints and of skills fit a printed sheet beside a name, and what is
+// read of a learner beside the last of them.
+const mostAcross, mostSkillsAcross = 8, 5
+
 const classStyle = `
 @page { margin: 12mm }
 body { font: 14px/1.4 sans-serif; color: #000; background: #fff; max-width: 980px; margin: 1em auto; padding: 0 1em }
 table { border-collapse: collapse; margin: 0.6em 0 1.4em }
-th, td { border-bottom: 1px solid #bbb; padding: 0.2em 0.7em; text-align: left }
+thead { display: table-header-group }
+tr { break-inside: avoid }
+th, td { border-bottom: 1px solid #bbb; padding: 0.2em 0.5em; text-align: left; vertical-align: top }
 td.n { text-align: right }
 figure { margin: 0 0 1.4em; break-inside: avoid }
 figcaption { margin-bottom: 0.4em }
@@ -152,30 +248,47 @@ func ClassHTML(out io.Writer, c Class, sys weld.System) error {
 <body>
 <h1>%s</h1>
 <p>%s. + is passed, x is not, blank was not welded; a number is how many coupons it took.</p>`, e(c.Drill), classStyle, e(c.Drill), view.Counted(len(c.Learners), "learner"))
-	p("<table><tr><th>learner</th>")
-	for _, j := range c.Joints {
-		p("<th>%s</th>", e(j.Scenario))
-	}
-	p("<th>passed</th><th>min</th><th>most often</th></tr>")
-	for _, l := range c.Learners {
-		name := l.Learner
-		if !l.Done {
-			name += " (not done)"
+	if len(c.AtIt) > 0 {
+		p("<h2>Still at it</h2>\n<table><thead><tr><th>learner</th><th>joint</th><th>tries</th><th>there</th><th>no coupon for</th><th></th></tr></thead>")
+		for _, s := range c.AtIt {
+			p("<tr><td>%s</td><td>%s</td><td>%s</td><td class=\"n\">%s</td><td class=\"n\">%s</td><td>%s</td></tr>", e(s.Learner), e(where(s)), triesOf(s), minutes(s.Here), minutes(s.Quiet), e(c.standing(s)))
 		}
-		p("<tr><td>%s</td>", e(name))
-		for _, m := range l.Joints {
-			mark := ""
-			switch {
-			case m.Passed:
-				mark = fmt.Sprintf("+ %d", m.Tries)
-			case m.Tries > 0:
-				mark = fmt.Sprintf("x %d", m.Tries)
+		p("</table>")
+	}
+	for from := 0; from == 0 || from < len(c.Joints); from += mostAcross { // as many as a sheet is wide
+		to := min(from+mostAcross, len(c.Joints))
+		p("<table><thead><tr><th>learner</th>")
+		for _, j := range c.Joints[from:to] {
+			p("<th>%s</th>", e(j.Scenario))
+		}
+		if to == len(c.Joints) {
+			p("<th>passed</th><th>min</th><th>most often</th>")
+		}
+		p("</tr></thead>")
+		for _, l := range c.Learners {
+			name := l.Learner
+			if !l.Done {
+				name += " (not done)"
 			}
-			p("<td>%s</td>", mark)
+			p("<tr><td>%s</td>", e(name))
+			for _, m := range l.Joints[from:to] {
+				mark := ""
+				switch {
+				case m.Passed:
+					mark = fmt.Sprintf("+ %d", m.Tries)
+				case m.Tries > 0:
+					mark = fmt.Sprintf("x %d", m.Tries)
+				}
+				p("<td>%s</td>", mark)
+			}
+			if to == len(c.Joints) {
+				p(`<td class="n">%d of %d</td><td class="n">%.0f</td><td>%s</td>`, l.Passed, len(c.Joints), l.Minutes, e(finding(l.Finding)))
+			}
+			p("</tr>")
 		}
-		p(`<td class="n">%d of %d</td><td class="n">%.0f</td><td>%s</td></tr>`, l.Passed, len(c.Joints), l.Minutes, e(finding(l.Finding)))
+		p("</table>")
 	}
-	p("</table>\n<table><tr><th>joint</th><th>passed</th><th>welded by</th><th>tells learners apart</th><th>most often</th></tr>")
+	p("<table><thead><tr><th>joint</th><th>passed</th><th>welded by</th><th>tells learners apart</th><th>most often</th></tr></thead>")
 	for _, j := range c.Joints {
 		p(`<tr><td>%s</td><td class="n">%s</td><td class="n">%d</td><td>%s</td><td>%s</td></tr>`, e(c.joint(j.Scenario)), percent(j.Passed), j.Tried, tells(j.Tells), e(finding(j.Finding)))
 	}
@@ -188,23 +301,34 @@ func ClassHTML(out io.Writer, c Class, sys weld.System) error {
 		p("</ol>")
 	}
 	if len(c.Needs.Skills) > 0 {
-		p("<h2>Skills: joints passed of those welded, and what each needs next</h2>\n<table><tr><th>learner</th>")
-		for _, s := range c.Needs.Skills {
-			p("<th>%s</th>", e(s))
-		}
-		p("<th>needs next</th></tr>")
-		for _, l := range c.Needs.Learners {
-			p("<tr><td>%s</td>", e(l.Learner))
-			for _, m := range l.Marks {
-				text := ""
-				if m.Of > 0 {
-					text = fmt.Sprintf("%d of %d", m.Passed, m.Of)
-				}
-				p("<td>%s</td>", text)
+		p("<h2>Skills: joints passed of those welded, and what each needs next</h2>")
+		skills := c.Needs.Skills
+		for from := 0; from < len(skills); from += mostSkillsAcross {
+			to := min(from+mostSkillsAcross, len(skills))
+			p("<table><thead><tr><th>learner</th>")
+			for _, s := range skills[from:to] {
+				p("<th>%s</th>", e(s))
 			}
-			p("<td>%s</td></tr>", e(next(l)))
+			if to == len(skills) {
+				p("<th>needs next</th>")
+			}
+			p("</tr></thead>")
+			for _, l := range c.Needs.Learners {
+				p("<tr><td>%s</td>", e(l.Learner))
+				for _, m := range l.Marks[from:to] {
+					text := ""
+					if m.Of > 0 {
+						text = fmt.Sprintf("%d of %d", m.Passed, m.Of)
+					}
+					p("<td>%s</td>", text)
+				}
+				if to == len(skills) {
+					p("<td>%s</td>", e(next(l)))
+				}
+				p("</tr>")
+			}
+			p("</table>")
 		}
-		p("</table>")
 	}
 	for _, plot := range c.Plots {
 		others := ""

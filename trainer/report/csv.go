@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
@@ -70,9 +72,11 @@ func clock(t time.Time) string {
 }
 
 // text keeps a spreadsheet from running a text as a formula: with a ' before it, it
-// is a text. The beginnings that need it are those of OWASP, "CSV Injection".
+// is a text. The beginnings that need it are those of OWASP, "CSV Injection", after
+// whatever blanks.
 func text(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+	first, _ := utf8.DecodeRuneInString(strings.TrimLeftFunc(s, unicode.IsSpace))
+	if strings.ContainsRune("=+-@＝＋－＠", first) || s != "" && strings.ContainsRune("\t\r\n", rune(s[0])) {
 		return "'" + s
 	}
 	return s
