@@ -24,7 +24,7 @@ fi
 arm=$(emulator)
 
 build() { # NAME, and variables of the build
-	env CGO_ENABLED=0 GOOS=linux "${@:2}" go build -trimpath -o "$work/$1" ./cmd/puddlewise
+	env CGO_ENABLED=0 GOOS=linux "${@:2}" go build -o "$work/$1" ./cmd/puddlewise
 }
 build v1 GOARCH=amd64 GOAMD64=v1
 build v3 GOARCH=amd64 GOAMD64=v3
@@ -45,19 +45,26 @@ else
 	echo "NOT RUN: GOAMD64=v3, this processor cannot"
 fi
 
-failed=0
-same() { # WHAT ARGUMENTS
-	local first="$work/out-${kinds[0]}"
+# same WHAT ARGUMENTS: every kind prints the same.
+same() {
+	local out kind bad=0
+	out=$(mktemp -d -p "$work")
 	for kind in "${kinds[@]}"; do
-		run "$kind" "${@:2}" >"$work/out-$kind"
-		[ -s "$work/out-$kind" ] || { echo "$1: $kind printed nothing"; failed=1; }
-		cmp "$first" "$work/out-$kind" || { echo "$1: ${kinds[0]} and $kind differ"; failed=1; }
+		run "$kind" "${@:2}" >"$out/$kind"
+		[ -s "$out/$kind" ] || { echo "$1: $kind printed nothing"; bad=1; }
+		cmp "$out/${kinds[0]}" "$out/$kind" || { echo "$1: ${kinds[0]} and $kind differ"; bad=1; }
 	done
-	printf 'same on %s: %s, %d bytes\n' "${kinds[*]}" "$1" "$(stat -c %s "$first")"
+	printf 'same on %s: %s, %d bytes\n' "${kinds[*]}" "$1" "$(stat -c %s "$out/${kinds[0]}")"
+	return "$bad"
 }
 
+pids=() # all at once: each keeps one processor busy
 for id in "${scenarios[@]}"; do
-	same "$id" weld --scenario "$id" --answer model --json
+	same "$id" weld --scenario "$id" --answer model --json &
+	pids+=($!)
 done
-same "$case" verify --cases "$case" --json
+same "$case" verify --cases "$case" --json &
+pids+=($!)
+failed=0
+for pid in "${pids[@]}"; do wait "$pid" || failed=1; done
 exit "$failed"
