@@ -595,10 +595,47 @@ func (a *app) warn(err error) {
 }
 
 // guarded is the screen with its errors caught: a terminal that goes away must
-// end the run in order, not under the feet of the background goroutine.
+// end the run in order, not under the feet of the background goroutine. And it holds a
+// picture back until Show, which hands on the cells that have changed: cleared and drawn
+// again, every cell with anything in it is new to tcell and is written to the terminal.
 type guarded struct {
 	tcell.Screen
 	failed func(error)
+	next   tcell.CellBuffer // the picture being drawn
+}
+
+// Clear begins a picture.
+func (g *guarded) Clear() {
+	g.next.Resize(g.Size())
+	g.next.Fill(' ', tcell.StyleDefault)
+}
+
+// SetContent draws a cell of the picture, Get and GetContent tell one.
+func (g *guarded) SetContent(x, y int, r rune, combining []rune, style tcell.Style) {
+	g.next.SetContent(x, y, r, combining, style)
+}
+
+// Get is of the picture being drawn.
+func (g *guarded) Get(x, y int) (string, tcell.Style, int) { return g.next.Get(x, y) }
+
+// GetContent is of the picture being drawn.
+func (g *guarded) GetContent(x, y int) (rune, []rune, tcell.Style, int) {
+	return g.next.GetContent(x, y)
+}
+
+// Show shows the picture.
+func (g *guarded) Show() {
+	w, h := g.next.Size()
+	for y := range h {
+		for x := 0; x < w; x++ {
+			text, style, cells := g.next.Get(x, y)
+			if old, was, _ := g.Screen.Get(x, y); old != text || was != style {
+				g.Screen.Put(x, y, text, style)
+			}
+			x += cells - 1 // a wide character's second cell is its own
+		}
+	}
+	g.Screen.Show()
 }
 
 // Init does nothing: the screen has been initialised, and doing it twice would reset it.
