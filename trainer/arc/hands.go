@@ -79,7 +79,11 @@ func Scripted(sc scenarios.Scenario, name string) (run Run, ok bool) {
 	amps, at, due := float64(a.Amps), 0.0, 0.0
 	for from := torch.Seconds(); at < seam-1e-9 && torch.Seconds() < longest; step() {
 		should := math.Min(seam, v*(torch.Seconds()-from))
-		if mm := tapsTo(at, should); mm > 0 {
+		mm := tapsTo(at, should)
+		if mm == 0 && should >= seam { // the last tap is a short one
+			mm = math.Max(0.1, float64((seam-at)*1e3))
+		}
+		if mm > 0 {
 			do(puddle.Move, mm)
 			at += mm * 1e-3
 		}
