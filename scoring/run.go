@@ -31,29 +31,55 @@ func JudgeRun(task weld.Task, answer weld.Answer, inputs []puddle.Input, steps i
 	}
 	var out Run
 	l := puddle.NewLive(task, answer)
-	next := 0
-	for n := range steps {
-		for ; next < len(inputs) && inputs[next].Step <= n; next++ {
-			if inputs[next].Step < n {
-				return Run{}, fmt.Errorf("input %d: step %d comes after a later one\nthey stand in the order they were done", next+1, inputs[next].Step)
-			}
-			before := l.Dabs()
-			if err := l.Do(inputs[next]); err != nil {
-				return Run{}, fmt.Errorf("input %d: %w", next+1, err)
-			}
-			if l.Dabs() > before {
-				out.Dabs = append(out.Dabs, n)
-			}
+	dabs := 0
+	err := replay(l, inputs, steps, func(n int) bool {
+		if l.Dabs() > dabs {
+			dabs = l.Dabs()
+			out.Dabs = append(out.Dabs, n)
 		}
 		if n%LineEvery == 0 {
 			out.Line = append(out.Line, l.Pool())
 		}
+		return true
+	})
+	if err != nil {
+		return Run{}, err
+	}
+	return out.judge(task, l)
+}
+
+// replay steps a live run by its inputs. At each step, its inputs done, it asks whether
+// to go on.
+func replay(l *puddle.Live, inputs []puddle.Input, steps int, goOn func(n int) bool) error {
+	next := 0
+	for n := range steps {
+		for ; next < len(inputs) && inputs[next].Step <= n; next++ {
+			if inputs[next].Step < n {
+				return fmt.Errorf("input %d: step %d comes after a later one\nthey stand in the order they were done", next+1, inputs[next].Step)
+			}
+			if err := l.Do(inputs[next]); err != nil {
+				return fmt.Errorf("input %d: %w", next+1, err)
+			}
+		}
+		if !goOn(n) {
+			return nil
+		}
 		l.Step()
 	}
 	if next < len(inputs) {
-		return Run{}, fmt.Errorf("input %d: step %d lies beyond the run's %d steps", next+1, inputs[next].Step, steps)
+		return fmt.Errorf("input %d: step %d lies beyond the run's %d steps", next+1, inputs[next].Step, steps)
 	}
-	return out.judge(task, l)
+	return nil
+}
+
+// weldRun welds a live run's inputs at a grade. The error says that the arc was never
+// struck, or what cannot be done.
+func weldRun(task weld.Task, answer weld.Answer, inputs []puddle.Input, steps int, g puddle.Grade) (*puddle.Bead, weld.Answer, error) {
+	l := puddle.NewLiveAt(task, answer, g)
+	if err := replay(l, inputs, steps, func(int) bool { return true }); err != nil {
+		return nil, answer, err
+	}
+	return l.Finish()
 }
 
 func (out Run) judge(task weld.Task, l *puddle.Live) (Run, error) {

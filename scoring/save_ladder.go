@@ -21,6 +21,7 @@ const firstProbe = 3
 // rung is one value of a setting on the way from where it stood.
 type rung struct {
 	answer  weld.Answer
+	hand    HandChange // of a live run, in the answer's place
 	steps   float64
 	odd     bool      // nothing to propose by itself
 	margins []float64 // as measured; nil before

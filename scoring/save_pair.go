@@ -38,7 +38,11 @@ func (s *saver) pair(at stand, ladders []*ladder) (stand, bool) {
 					continue
 				}
 				p := sum{a: a, b: b}
-				if s.smallest(&p, at, known[i], known[j], missed[[2]*ladder{a, b}]) {
+				fits := func(ra, rb rung) bool {
+					a := withFields(ra.answer, b.keys, rb.answer)
+					return !s.odd(a) && !s.tried[a]
+				}
+				if smallestSum(&p, at, known[i], known[j], missed[[2]*ladder{a, b}], fits) {
 					sums = append(sums, p)
 				}
 			}
@@ -131,10 +135,10 @@ func helps(before, after []float64) bool {
 // Where no sum should hold, one hundredth over it counts as much as a step.
 const sureSum, perOver = 0.98, 100.0
 
-// smallest gives the smallest sum of two ladders' rungs that should hold, or the one
-// that comes nearest to it for its size. It is false when none takes away half of
-// what stands against the answer.
-func (s *saver) smallest(p *sum, at stand, as, bs []rung, missed []float64) bool {
+// smallestSum gives the smallest sum of two ladders' rungs that should hold, or the one
+// that comes nearest to it for its size, of those that fit. It is false when none takes
+// away half of what stands against the answer.
+func smallestSum(p *sum, at stand, as, bs []rung, missed []float64, fits func(ra, rb rung) bool) bool {
 	p.rank = float64(perOver / 2 * over(at.margins))
 	found := false
 	m := make([]float64, len(at.margins))
@@ -151,7 +155,7 @@ func (s *saver) smallest(p *sum, at stand, as, bs []rung, missed []float64) bool
 			if rank >= p.rank {
 				continue
 			}
-			if a := withFields(ra.answer, p.b.keys, rb.answer); !s.odd(a) && !s.tried[a] {
+			if fits(ra, rb) {
 				p.ra, p.rb, p.rank, p.margins, found = ra, rb, rank, slices.Clone(m), true
 			}
 		}

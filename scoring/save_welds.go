@@ -72,13 +72,18 @@ func (s *saver) calibrate(a weld.Answer) {
 		return
 	}
 	s.compared = true
-	of := rejecting(s.task, a, coarse)
-	for i, m := range rejecting(s.task, a, fine) {
-		s.coarse[i] = 1
-		if of[i] > 0.2 {
-			s.coarse[i] = min(1.4, max(0.7, m/of[i]))
+	s.coarse = fineFor(rejecting(s.task, a, fine), rejecting(s.task, a, coarse))
+}
+
+// fineFor gives, by rule, the fine margin for a coarse one.
+func fineFor(fine, coarse []float64) []float64 {
+	out := slices.Repeat([]float64{1}, len(fine))
+	for i, m := range fine {
+		if coarse[i] > 0.2 {
+			out[i] = min(1.4, max(0.7, m/coarse[i]))
 		}
 	}
+	return out
 }
 
 // margins reads an answer that has been welded: the full grade where there is one,

@@ -101,6 +101,7 @@ type Live struct {
 	r     *run
 	task  weld.Task
 	step  int
+	every int // steps of the clock for one of the heat
 	lit   bool
 	amps  float64
 	x     float64 // of the arc from the seam's start
@@ -124,14 +125,20 @@ type Live struct {
 
 // NewLive lays the joint out for a hand: the arc is out, over the seam's start, the
 // pedal at the answer's amps.
-func NewLive(t weld.Task, a weld.Answer) *Live { return newLive(t, a, Fine) }
+func NewLive(t weld.Task, a weld.Answer) *Live { return NewLiveAt(t, a, Fine) }
 
-func newLive(t weld.Task, a weld.Answer, g Grade) *Live {
+// NewLiveAt is NewLive at a grade. At the coarse one the heat goes on by two steps of
+// the clock at a time.
+func NewLiveAt(t weld.Task, a weld.Answer, g Grade) *Live {
 	r := newRun(t, a, g)
 	r.strike()
-	r.s.setStep(LiveStep)
+	every := 1
+	if g == Coarse {
+		every = 2
+	}
+	r.s.setStep(LiveStep * float64(every))
 	l := &Live{
-		r: r, task: t, amps: float64(a.Amps), end: float64(a.Amps), rod: float64(a.RodWithdrawn), first: -1, moved: -1, stopped: -1,
+		r: r, every: every, task: t, amps: float64(a.Amps), end: float64(a.Amps), rod: float64(a.RodWithdrawn), first: -1, moved: -1, stopped: -1,
 		currents: make([]float64, len(r.bare)), laid: make([]float64, len(r.bare)),
 	}
 	r.held = l
@@ -242,12 +249,16 @@ func (l *Live) Step() {
 		}
 		l.currents[l.station()] = amps
 	}
+	l.step++
+	if l.step%l.every != 0 {
+		return
+	}
 	r.beat(x, weld.Current(amps))
 	if bare := l.bare(); bare > 0 {
 		r.slot(x, bare)
 	}
 	if l.stuck {
-		r.b.RodFast += LiveStep
+		r.b.RodFast += LiveStep * float64(l.every)
 		behind, ahead := r.molten(x, r.melt)
 		l.stuck = behind+ahead == 0 || l.froze < l.x-behind || l.froze > l.x+ahead
 	}
@@ -255,7 +266,6 @@ func (l *Live) Step() {
 	if l.lit && l.moved >= 0 {
 		r.look(x, int(math.Round(float64(1000*l.x/float64(l.task.Seam)))), 1000)
 	}
-	l.step++
 }
 
 func (l *Live) station() int {

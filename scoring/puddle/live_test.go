@@ -19,7 +19,7 @@ func liveJoint() (weld.Task, weld.Answer) {
 // Idle hands, odd hands: nothing breaks, and what was never struck is no coupon.
 func TestLiveOddHands(t *testing.T) {
 	task, a := liveJoint()
-	l := newLive(task, a, Coarse)
+	l := NewLiveAt(task, a, Coarse)
 	for _, in := range []Input{{Do: Move, Value: 1}, {Do: Dab}, {Do: Arc, Value: 0}} {
 		require.NoError(t, l.Do(in))
 		l.Step()
@@ -28,7 +28,7 @@ func TestLiveOddHands(t *testing.T) {
 	_, _, err := l.Finish()
 	require.ErrorIs(t, err, ErrUnlit)
 
-	l = newLive(task, a, Coarse)
+	l = NewLiveAt(task, a, Coarse)
 	require.NoError(t, l.Do(Input{Do: Arc, Value: 1}))
 	require.NoError(t, l.Do(Input{Do: Dab}))
 	assert.True(t, l.Pool().Stuck, "a dab before the pool sticks")
@@ -61,7 +61,7 @@ func TestLiveOddHands(t *testing.T) {
 func TestLiveRodFreezes(t *testing.T) {
 	task, a := liveJoint()
 	do := func(l *Live, d Deed, v float64) { require.NoError(t, l.Do(Input{Do: d, Value: v})) }
-	l := newLive(task, a, Coarse)
+	l := NewLiveAt(task, a, Coarse)
 	do(l, Arc, 1)
 	do(l, Dab, 0)
 	do(l, RodTip, a.RodWithdrawn.MM())
@@ -93,7 +93,7 @@ func TestLiveTouches(t *testing.T) {
 		arc     float64 // mm
 		touches bool
 	}{{1.5, false}, {0.3, true}} {
-		l := newLive(task, a, Coarse)
+		l := NewLiveAt(task, a, Coarse)
 		for _, in := range []Input{{Do: ArcLength, Value: c.arc}, {Do: Arc, Value: 1}} {
 			require.NoError(t, l.Do(in))
 		}

@@ -182,12 +182,28 @@ func (r Run) Set() (weld.Answer, error) {
 // Judge welds the run again on its joint. The error says that the joint is another
 // than the run's, or what cannot be done.
 func (r Run) Judge(sc scenarios.Scenario) (scoring.Run, error) {
-	if sc.ID != r.Scenario || sc.Revision != r.Revision || sc.Seed != r.Seed {
-		return scoring.Run{}, fmt.Errorf("the run was welded on %s, revision %d, seed %d; this is %s, revision %d, seed %d\na run is scored on its own joint", r.Scenario, r.Revision, r.Seed, sc.ID, sc.Revision, sc.Seed)
-	}
-	a, err := r.Set()
+	a, err := r.on(sc)
 	if err != nil {
 		return scoring.Run{}, err
 	}
 	return scoring.JudgeRun(sc.Task, a, r.Inputs, r.Steps)
+}
+
+// Save looks for the smallest change of the hand's motion that saves a rejected run;
+// see scoring.SaveRun. The error is that of Judge.
+func (r Run) Save(sc scenarios.Scenario, sys weld.System, par scoring.Parallel) (scoring.HandRescue, bool, error) {
+	a, err := r.on(sc)
+	if err != nil {
+		return scoring.HandRescue{}, false, err
+	}
+	out, found := scoring.SaveRun(sc.Task, a, r.Inputs, r.Steps, sys, par)
+	return out, found, nil
+}
+
+// on gives what was set before the arc, if the joint is the run's.
+func (r Run) on(sc scenarios.Scenario) (weld.Answer, error) {
+	if sc.ID != r.Scenario || sc.Revision != r.Revision || sc.Seed != r.Seed {
+		return weld.Answer{}, fmt.Errorf("the run was welded on %s, revision %d, seed %d; this is %s, revision %d, seed %d\na run is scored on its own joint", r.Scenario, r.Revision, r.Seed, sc.ID, sc.Revision, sc.Seed)
+	}
+	return r.Set()
 }

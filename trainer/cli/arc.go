@@ -1,9 +1,10 @@
 package cli
 
 import (
+	"context"
 	"fmt"
-	"math"
 	"os"
+	"runtime"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,6 +15,8 @@ import (
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/arc"
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
 )
 
 type arcOptions struct {
@@ -26,6 +29,7 @@ type arcOptions struct {
 	Hand     string
 	File     string
 	JSON     bool
+	Rescue   bool
 }
 
 func newArc(a *app) *cobra.Command {
@@ -44,11 +48,16 @@ live; a kept run can be scored there.
 
 A run is what a hand did with the torch, step by step: a JSON file with the joint,
 what was set, and inputs at the steps of a clock of 0.04 s. It welds the same coupon
-on every machine. --replay welds it again and prints the verdict. Nothing is recorded.
+on every machine. --replay welds it again and prints the verdict and the time line, with
+what went wrong beside the moments it lies at. Nothing is recorded. With --rescue, a
+rejected run is also searched for the smallest change of the hand's motion that the
+model accepts, of one thing or two.
 
 With --json, the object of weld --json (puddlewise help json), its answer the numbers
 the run comes to, and with it under "run" the time line: time_s, at_mm, amps,
 travel_mm_min, pool_width_mm, back_width_mm, and dabs_s, when each dab met the pool.
+With --rescue, "change" under it: null, or what is to be changed, each with move,
+from_mm, to_mm (0: to the end), at_s, was and now in A, mm, mm/min or s, and words.
 
 --hand writes the run of a scripted hand, to compare with or to score:` + hands.String() +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
@@ -62,6 +71,7 @@ travel_mm_min, pool_width_mm, back_width_mm, and dabs_s, when each dab met the p
 	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file; a replay knows its own")
 	seedFlag(cmd, &o.Seed)
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
+	cmd.Flags().BoolVar(&o.Rescue, "rescue", false, "look for the smallest change of the hand that saves a rejected run")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object for scripts")
 	unitsFlag(cmd, &o.Units)
 	offer(cmd, "scenario", jointIDs)
@@ -111,13 +121,34 @@ func (o *arcOptions) replay() error {
 	if err != nil {
 		return badFile(fmt.Errorf("%s: %w", o.Replay, err))
 	}
+	var change scoring.HandRescue
+	var saved bool
+	if o.Rescue {
+		if change, saved, err = run.Save(sc, system, session.Cores(context.Background(), runtime.GOMAXPROCS(0))); err != nil {
+			return err
+		}
+	}
 	if o.JSON {
-		return printJSON(o.Out, newRunJSON(sc, run, judged))
+		j := newRunJSON(sc, run, judged)
+		for _, c := range change.Changes {
+			j.Run.Change = append(j.Run.Change, newHandJSON(c))
+		}
+		return printJSON(o.Out, j)
 	}
 	printVerdict(o.Out, sc, judged.Verdict, system)
 	a := judged.Answer
 	fmt.Fprintf(o.Out, "\nthe run: %.1f s, %s, travel %.0f mm/min in the mean, at most %.0f A\n", float64(run.Steps)*puddle.LiveStep,
 		counted(len(judged.Dabs), "dab"), a.Travel.MMPerMin(), float64(a.Amps))
+	const rows = 24
+	for _, row := range view.RunTable(sc.Task, judged, rows, system) {
+		fmt.Fprintf(o.Out, "  %s\n", row)
+	}
+	if o.Rescue && judged.Verdict.Outcome == scoring.Reject {
+		fmt.Fprintln(o.Out, "\nsmallest change of the hand that holds")
+		for _, line := range view.HandRescueWords(change, saved, system) {
+			fmt.Fprintf(o.Out, "  %s\n", line)
+		}
+	}
 	return nil
 }
 
@@ -157,31 +188,48 @@ type runJSON struct {
 }
 
 type lineJSON struct {
-	Revision    int       `json:"revision"`
-	TimeS       []float64 `json:"time_s"`
-	AtMM        []float64 `json:"at_mm"`
-	Amps        []float64 `json:"amps"` // 0 with the arc out
-	TravelMMMin []float64 `json:"travel_mm_min"`
-	PoolWidthMM []float64 `json:"pool_width_mm"`
-	BackWidthMM []float64 `json:"back_width_mm"`
-	DabsS       []float64 `json:"dabs_s"`
+	Revision    int        `json:"revision"`
+	TimeS       []float64  `json:"time_s"`
+	AtMM        []float64  `json:"at_mm"`
+	Amps        []float64  `json:"amps"` // 0 with the arc out
+	TravelMMMin []float64  `json:"travel_mm_min"`
+	PoolWidthMM []float64  `json:"pool_width_mm"`
+	BackWidthMM []float64  `json:"back_width_mm"`
+	DabsS       []float64  `json:"dabs_s"`
+	Change      []handJSON `json:"change"`
+}
+
+// handJSON is one change of the hand's motion.
+type handJSON struct {
+	Move   scoring.HandMove `json:"move"`
+	FromMM float64          `json:"from_mm"`
+	ToMM   float64          `json:"to_mm"`
+	AtS    float64          `json:"at_s"`
+	Was    float64          `json:"was"`
+	Now    float64          `json:"now"`
+	Words  string           `json:"words"`
+}
+
+func newHandJSON(c scoring.HandChange) handJSON {
+	per := 1e3
+	switch c.Move {
+	case scoring.HandPedal, scoring.HandWait, scoring.HandEase, scoring.HandOneDab:
+		per = 1
+	case scoring.HandTravel:
+		per = 60e3
+	}
+	return handJSON{c.Move, mm(c.From), mm(c.To), round(c.Second, 100), round(c.Was*per, 100), round(c.Now*per, 100), c.Words(weld.Metric)}
 }
 
 func newRunJSON(sc scenarios.Scenario, run arc.Run, judged scoring.Run) runJSON {
 	l := lineJSON{Revision: run.Revision, DabsS: []float64{}}
 	for i, p := range judged.Line {
-		// Over the second before: a tap is a jump.
-		before := judged.Line[max(0, i-int(math.Round(1/(scoring.LineEvery*puddle.LiveStep))))]
-		travel := 0.0
-		if p.Step > before.Step {
-			travel = (p.At - before.At) / (float64(p.Step-before.Step) * puddle.LiveStep)
-		}
 		amps := p.Amps
 		if !p.Lit {
 			amps = 0
 		}
 		l.TimeS, l.AtMM, l.Amps = append(l.TimeS, round(float64(p.Step)*puddle.LiveStep, 100)), append(l.AtMM, mm(weld.Length(p.At))), append(l.Amps, round(amps, 10))
-		l.TravelMMMin = append(l.TravelMMMin, round(travel*60e3, 1))
+		l.TravelMMMin = append(l.TravelMMMin, round(view.RunTravel(judged.Line, i)*60e3, 1))
 		l.PoolWidthMM, l.BackWidthMM = append(l.PoolWidthMM, mm(weld.Length(p.Width))), append(l.BackWidthMM, mm(weld.Length(p.Back)))
 	}
 	for _, n := range judged.Dabs {

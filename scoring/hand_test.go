@@ -1,0 +1,165 @@
+package scoring
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
+
+// aHand welds a short butt: it waits, then taps and dabs evenly, and eases out.
+type aHand struct {
+	amps, speed, dab float64 // A, mm/min, mm; 0 for no dabs
+	wait             int     // steps
+	to               float64 // mm
+}
+
+var goodHand = aHand{52, 120, 1.5, 50, 20}
+
+func handJoint() (weld.Task, weld.Answer) {
+	t := weld.Task{Joint: weld.SquareButt, Position: weld.PA, Seam: 20e-3, RunOut: 10e-3, PartTemp: weld.Celsius(20)}
+	t.A = weld.Member{Metal: weld.CarbonSteel, Thickness: 1.5e-3, Width: 30e-3}
+	t.B = t.A
+	a := weld.Defaults()
+	a.Amps, a.AmpsEnd, a.DabSpacing, a.Filler, a.Cleaned = 52, 0, 1.5e-3, weld.ER70S2, true
+	return t, a
+}
+
+func (h aHand) run() track {
+	ins := []puddle.Input{{Step: 0, Do: puddle.Pedal, Value: h.amps}, {Step: 0, Do: puddle.Arc, Value: 1}}
+	at, due := 0.0, 0.0
+	n := h.wait
+	for ; at < h.to; n++ {
+		if h.dab > 0 && at >= due {
+			ins = append(ins, puddle.Input{Step: n, Do: puddle.Dab})
+			due += h.dab
+		}
+		if at+0.5 <= h.speed/60*float64(n-h.wait)*puddle.LiveStep {
+			ins = append(ins, puddle.Input{Step: n, Do: puddle.Move, Value: 0.5})
+			at += 0.5
+		}
+	}
+	for k := 1; k <= 25; k++ {
+		ins = append(ins, puddle.Input{Step: n + k, Do: puddle.Pedal, Value: h.amps * (1 - 0.03*float64(k))})
+	}
+	return track{append(ins, puddle.Input{Step: n + 26, Do: puddle.Arc}), n + 27}
+}
+
+// What is changed of a run changes, and nothing else.
+func TestHandChanges(t *testing.T) {
+	task, set := handJoint()
+	run := goodHand.run()
+	was := run.follow(set, 20e-3)
+	for _, c := range []struct {
+		c        HandChange
+		steps    int // longer or shorter by
+		dabs     int // more or fewer
+		amps     float64
+		ampsLate float64
+		words    string
+	}{
+		{HandChange{Move: HandPedal, Was: 52, Now: 44}, 0, 0, 44, 44, "pedal 8 A lower all along: 44 A in place of 52 A"},
+		{HandChange{Move: HandPedal, From: 10e-3, Second: 7.1, Was: 52, Now: 44}, 0, 0, 52, 44, "pedal 8 A lower from 7.1 s on, 10 mm along: 44 A in place of 52 A"},
+		{HandChange{Move: HandPedal, To: 8e-3, Was: 52, Now: 60}, 0, 0, 60, 52, "pedal 8 A higher up to 8 mm along: 60 A in place of 52 A"},
+		{HandChange{Move: HandBackOff, Was: 52, Now: 42}, 0, 0, 52, 42, "let the pedal come down bit by bit: to 42 A at the end in place of 52 A"},
+		{HandChange{Move: HandTravel, Was: 2e-3, Now: 1e-3}, was.stopped - was.moved, 0, 52, 52, "taps slower all along: 60 mm/min in place of 120 mm/min"},
+		{HandChange{Move: HandWait, Was: 2, Now: 3}, 25, 0, 52, 52, "wait longer before the first tap: 3 s in place of 2 s"},
+		{HandChange{Move: HandWait, Was: 2, Now: 1}, -25, 0, 52, 52, "wait shorter before the first tap: 1 s in place of 2 s"},
+		{HandChange{Move: HandDab, Was: 1.5e-3, Now: 3e-3}, 0, -7, 52, 52, "dab less often all along: every 3 mm in place of 1.5 mm"},
+		{HandChange{Move: HandOneDab, From: 3e-3, Second: 4, Now: 4}, 0, 1, 52, 52, "one more dab at 4 s, 3 mm along"},
+		{HandChange{Move: HandEase, Was: 1, Now: 2}, 25, 0, 52, 52, "ease out longer at the end: over 2 s in place of 1 s"},
+		{HandChange{Move: HandArc, Was: 2e-3, Now: 1.5e-3}, 0, 0, 52, 52, "arc shorter: 1.5 mm in place of 2 mm"},
+		{HandChange{Move: HandRod, Was: 20e-3, Now: 8e-3}, 0, 0, 52, 52, "rod's tip nearer: drawn back 8 mm in place of 20 mm"},
+	} {
+		got, ok := run.changed(c.c, task, set)
+		require.True(t, ok, c.words)
+		f := got.follow(set, 20e-3)
+		assert.InDelta(t, run.steps+c.steps, got.steps, 1, c.words)
+		assert.InDelta(t, 20e-3, f.end(), 1e-9, c.words)
+		assert.Len(t, f.dabsAt(0, f.steps), len(was.dabsAt(0, was.steps))+c.dabs, c.words)
+		assert.InDelta(t, c.amps, f.amps[f.moved-1], 1e-9, c.words)
+		assert.InDelta(t, c.ampsLate, f.amps[f.stopped], 1e-9, c.words)
+		assert.Equal(t, c.words, c.c.Words(weld.Metric))
+		last := 0
+		for _, in := range got.inputs {
+			require.NoError(t, in.Check(), c.words)
+			require.GreaterOrEqual(t, in.Step, last, c.words)
+			last = in.Step
+		}
+		require.Less(t, last, got.steps, c.words)
+	}
+
+	half := goodHand
+	half.to = 8
+	on := HandChange{Move: HandOn, From: 8e-3, Was: 8e-3, Now: 20e-3}
+	got, ok := half.run().changed(on, task, set)
+	require.True(t, ok)
+	f := got.follow(set, 20e-3)
+	assert.InDelta(t, 20e-3, f.end(), 1e-9, on.Words(weld.Metric))
+	assert.InDelta(t, len(was.dabsAt(0, was.steps)), len(f.dabsAt(0, f.steps)), 2)
+	_, ok = track{[]puddle.Input{{Do: puddle.Dab}}, 5}.changed(on, task, set)
+	assert.False(t, ok, "nothing can be changed of an arc that was not struck")
+}
+
+// The change that is proposed is accepted when it is welded again, and is the same
+// whoever spreads the work.
+func TestSaveRun(t *testing.T) {
+	if raced {
+		t.Skip("one goroutine at a time, and twenty seams")
+	}
+	task, set := handJoint()
+	backwards := func(n int, work func(int)) {
+		for i := range n {
+			work(n - 1 - i)
+		}
+	}
+	save := func(h aHand) (HandRescue, bool) {
+		run := h.run()
+		return SaveRun(task, set, run.inputs, run.steps, weld.Metric, backwards)
+	}
+	hands := rapid.Custom(func(rt *rapid.T) aHand {
+		h := goodHand
+		h.amps *= rapid.Float64Range(1.3, 1.8).Draw(rt, "amps")
+		return h
+	})
+	most := 1
+	if *SaveAll {
+		most = 30
+	}
+	for seed := range most {
+		h := hands.Example(seed + 1)
+		r, found := save(h)
+		require.True(t, found, "%+v", h)
+		again, err := JudgeRun(task, set, r.Inputs, r.Steps)
+		require.NoError(t, err)
+		assert.Equal(t, Accept, again.Verdict.Outcome, "%+v %v", h, r.Words(weld.Metric))
+		assert.Equal(t, r.Verdict, again.Verdict)
+		if seed == 0 {
+			run := h.run()
+			same, _ := SaveRun(task, set, run.inputs, run.steps, weld.Metric, InOrder)
+			assert.Equal(t, r, same)
+		}
+	}
+	_, found := save(goodHand)
+	assert.False(t, found, "an accepted run needs none")
+}
+
+// What was set before the arc is no matter of the hand.
+func TestSaveRunSaysWhatIsSet(t *testing.T) {
+	if raced {
+		t.Skip("one goroutine at a time")
+	}
+	task, set := handJoint()
+	task.Seam = 10e-3
+	set.Gas = weld.ArCO2
+	h := goodHand
+	h.to = 10
+	run := h.run()
+	r, found := SaveRun(task, set, run.inputs, run.steps, weld.Metric, InOrder)
+	assert.False(t, found)
+	assert.Equal(t, []string{"wrong_gas"}, r.Set)
+}

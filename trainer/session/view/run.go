@@ -1,0 +1,144 @@
+package view
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"puddlewise/scoring"
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session"
+)
+
+// RunSecond is the time, s, of a moment of a live run's time line.
+func RunSecond(p puddle.Pool) float64 { return float64(p.Step) * puddle.LiveStep }
+
+// RunTravel gives the travel at a moment of a time line, m/s, over the second before: a
+// tap is a jump.
+func RunTravel(line []puddle.Pool, i int) float64 {
+	before := line[max(0, i-int(math.Round(1/(scoring.LineEvery*puddle.LiveStep))))]
+	if line[i].Step == before.Step {
+		return 0
+	}
+	return (line[i].At - before.At) / (RunSecond(line[i]) - RunSecond(before))
+}
+
+// RunMark is a finding on a run's time line: the moments at which the arc was where it lies.
+type RunMark struct {
+	From, To int
+	Severity scoring.Severity
+	Head     string // what, and where
+}
+
+// RunMarks gives the findings that have a place and what deserves mending, worst first.
+func RunMarks(t weld.Task, run scoring.Run, sys weld.System) []RunMark {
+	var out []RunMark
+	for _, f := range run.Verdict.Findings {
+		if f.Severity == scoring.Remark || f.To <= 0 {
+			continue
+		}
+		m := RunMark{From: -1, Severity: f.Severity, Head: FindingHead(t, f, sys)}
+		const reach = 0.5e-3 // m: half a station either way
+		for i, p := range run.Line {
+			if p.Lit && p.At >= float64(f.From)-reach && p.At <= float64(f.To)+reach {
+				if m.From < 0 {
+					m.From = i
+				}
+				m.To = i
+			}
+		}
+		if m.From < 0 { // jumped over, or the arc never came there: the last moment before
+			for i, p := range run.Line {
+				if p.Lit && p.At <= float64(f.To) {
+					m.From, m.To = i, i
+				}
+			}
+		}
+		if m.From >= 0 {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// RunTable is the time line in lines: at most so many rows, with what went wrong beside
+// the moments it lies at.
+func RunTable(t weld.Task, run scoring.Run, rows int, sys weld.System) []string {
+	n := len(run.Line)
+	if n == 0 || rows < 1 {
+		return nil
+	}
+	every := int(math.Max(1, math.Round(NiceStep(RunSecond(run.Line[n-1])/float64(rows))/(scoring.LineEvery*puddle.LiveStep))))
+	marks := RunMarks(t, run, sys)
+	long := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(sys) }
+	const form = "%7s  %-9s %-6s %-12s %-9s %-9s %4s"
+	out := []string{strings.TrimRight(fmt.Sprintf(form, "s", "at", "amps", "travel", "pool", "back", "dabs"), " ")}
+	told := map[int]bool{}
+	for i := 0; i < n; i += every {
+		to := min(n, i+every)
+		p := run.Line[i]
+		amps := "out"
+		if p.Lit {
+			amps = weld.Current(math.Round(p.Amps)).Show(sys)
+		}
+		dabs := 0
+		for _, d := range run.Dabs {
+			if d >= p.Step && (to == n || d < run.Line[to].Step) {
+				dabs++
+			}
+		}
+		row := fmt.Sprintf(form, fmt.Sprintf("%.1f", RunSecond(p)), long(p.At), amps, Travel(RunTravel(run.Line, i), sys), long(p.Width), long(p.Back), fmt.Sprint(dabs))
+		var beside []string
+		for k, m := range marks {
+			if m.From >= to || m.To < i {
+				continue
+			}
+			mark := SeverityMark(m.Severity)
+			if !told[k] {
+				mark += " " + m.Head
+			}
+			told[k] = true
+			beside = append(beside, mark)
+		}
+		if beside != nil {
+			row += "  " + strings.Join(beside, "; ")
+		}
+		out = append(out, strings.TrimRight(row, " "))
+	}
+	return out
+}
+
+// Travel shows a travel, m/s, as a hand's is spoken of: in whole mm/min.
+func Travel(v float64, sys weld.System) string {
+	if sys == weld.Metric {
+		return fmt.Sprintf("%.0f mm/min", weld.Speed(v).MMPerMin())
+	}
+	return weld.Speed(v).Show(sys)
+}
+
+// HandRescueWords says what the smallest change of the hand's motion is and what it
+// would have scored, or that there is none, and what does not lie in the hand.
+func HandRescueWords(r scoring.HandRescue, found bool, sys weld.System) []string {
+	if !found {
+		out := []string{"no small change of the hand was found that saves this run"}
+		var set []string
+		for _, id := range r.Set {
+			set = append(set, session.InWords(id))
+		}
+		if set != nil {
+			out[0] += "; whatever it does, this stays: " + strings.Join(set, ", ")
+		}
+		return out
+	}
+	var scores []string
+	for _, s := range Scores(r.Verdict) {
+		scores = append(scores, fmt.Sprintf("%s %d", s.Name, s.Value))
+	}
+	out := r.Words(sys)
+	if len(out) > 1 {
+		out[0] += "; and"
+	}
+	return append(slices.Clone(out), "then "+strings.Join(scores, ", "))
+}
