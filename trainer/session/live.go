@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
@@ -14,6 +16,15 @@ type Live struct {
 	sc  scenarios.Scenario
 	run arc.Run
 	job Job // what it becomes an attempt by
+}
+
+// byHand are the fields that the hand decides while the arc burns, so that nobody has to
+// before; the spacing of dabs stays, which says how much rod a dab melts.
+var byHand = []string{"travel", "start", "amps_end", "slope_down"}
+
+// MissingLive is Missing for a weld by hand.
+func (s *Session) MissingLive() []weld.Field {
+	return slices.DeleteFunc(s.Missing(), func(f weld.Field) bool { return slices.Contains(byHand, f.Key) })
 }
 
 // Hold takes a run that has ended at this joint.

@@ -102,3 +102,15 @@ func TestARunThatNeverMoved(t *testing.T) {
 	require.Len(t, rec.Attempts, 1)
 	t.Log(a.Verdict.Outcome, a.Verdict.Reason)
 }
+
+// What the hand decides while the arc burns need not be set before.
+func TestALiveWeldNeedsNoTravel(t *testing.T) {
+	s := session.New(sessiontest.Joint("B-01"), sessiontest.Options(&sessiontest.Recorder{}))
+	require.NoError(t, s.Set("travel", "120"))
+	require.NoError(t, s.Set("back", "argon purge"))
+	require.Len(t, s.MissingLive(), 1, "amps")
+	require.NoError(t, s.Set("amps", "30"))
+	require.NoError(t, s.Set("travel", ""))
+	assert.Empty(t, s.MissingLive())
+	assert.NotEmpty(t, s.Missing())
+}

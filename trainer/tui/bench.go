@@ -158,8 +158,10 @@ func (p *benchPage) drawField(c canvas, x, y, i int, e session.Entry, l formLayo
 
 func (p *benchPage) can(act action) bool {
 	switch act {
-	case actWeld, actLive:
+	case actWeld:
 		return p.ready()
+	case actLive:
+		return len(p.s.MissingLive()) == 0
 	case actOpen:
 		return !p.ready()
 	case actLeft, actRight:

@@ -211,6 +211,9 @@ func problem(err error) string {
 // status says how the last coupon came out, or what is still to decide.
 func (m *benchModel) status(w int, dots string) line {
 	if missing := m.s.Missing(); missing != nil {
+		if len(m.s.MissingLive()) == 0 {
+			return line{{shorten("ready for the live arc; "+(&session.MissingError{Fields: missing}).Error(), w, dots), inkFaint}}
+		}
 		return line{{shorten((&session.MissingError{Fields: missing}).Error(), w, dots), inkFaint}}
 	}
 	last, ok := m.s.Last()
