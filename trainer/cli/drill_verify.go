@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime"
+	"slices"
 	"sync"
 	"syscall"
 	"time"
@@ -34,9 +35,14 @@ func newDrillVerify(a *app) *cobra.Command {
 		Short: "Weld every coupon of results again",
 		Long: `Make every joint of the results again from the bank and its seed, weld every coupon
 again, and tell what does not hold: a joint that was changed, a verdict that comes
-out otherwise, a changed or another drill, a coupon or a learner twice, and with
---key a seal that is missing or wrong. With the drill, also a joint, a setting or a
-coupon it does not give. Exit code 1 when something is.
+out otherwise, a changed or another drill, a coupon or a learner twice, a result copied
+from another's with new names, a clock that ran backwards, times that do not add up, and
+with --key a seal that is missing or wrong. With the drill, also a joint, a setting, a
+coupon, an order or a time it does not give. Exit code 1 when something is.
+
+Without a seal whoever edits with care is not found: who changes the name, leaves out the
+last coupons, or invents good settings and times that agree. With one, that takes the key
+or an older copy of the result put back.
 
 What this very program has welded on this machine, in a drill run or an earlier verify,
 and what came out just as the result says, is not welded twice: verify while the class
@@ -46,7 +52,7 @@ this account could change; another build of the program starts it anew. --afresh
 everything.
 
 With --json, one object: results, coupons, welded, known (coupons that differ, welded
-now and before), doubts (file, what).` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+now and before), drill_known, seals_checked, doubts (file, what).` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise drill verify results --drill amps-first --key class.key",
 		Args:    someFiles("puddlewise drill verify results"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
@@ -136,6 +142,8 @@ type drillVerifyJSON struct {
 	Coupons int         `json:"coupons"`
 	Welded  int         `json:"welded"`
 	Known   int         `json:"known"`
+	Drill   bool        `json:"drill_known"`
+	Seals   bool        `json:"seals_checked"`
 	Doubts  []doubtJSON `json:"doubts"`
 }
 
@@ -173,7 +181,7 @@ func (o *drillVerifyOptions) run(names []string) error {
 	known := &machineKnown{app: o.app, afresh: o.Afresh}
 	defer known.close()
 	same := 0
-	out := drillVerifyJSON{Results: len(all), Doubts: []doubtJSON{}}
+	out := drillVerifyJSON{Results: len(all), Drill: d != nil, Seals: key != nil, Doubts: []doubtJSON{}}
 	doubts, err := session.Await(context.Background(), session.Background(func() ([]drill.Doubt, error) {
 		doubts, work, err := drill.Check(ctx, all, drill.Against{
 			Drill: d, Key: key, Bank: joints, Vary: drill.Varying(varied(ctx), known), Judge: scoring.Judge, Desk: o.desk(joints, nil),
@@ -208,6 +216,12 @@ func (o *drillVerifyOptions) run(names []string) error {
 			fmt.Fprintf(o.Out, ", %d the same as others", same)
 		}
 		fmt.Fprintf(o.Out, ": %s\n", counted(len(doubts), "doubt"))
+		if d == nil {
+			fmt.Fprintln(o.Out, "The drill is not known: --drill FILE holds joints, settings, tries and times to it.")
+		}
+		if key == nil && slices.ContainsFunc(all, func(r drill.Checked) bool { return r.Seal != "" }) {
+			fmt.Fprintln(o.Out, "The seals were not looked at: that takes --key FILE.")
+		}
 	}
 	if err == nil && doubts != nil {
 		err = &codedError{exitError, errors.New("the results do not all hold")}

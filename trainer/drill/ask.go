@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"puddlewise/scenarios"
@@ -156,8 +157,10 @@ func asked(ctx context.Context, all []Checked, by Against) []Doubt {
 		}
 		return made[k]
 	}
-	raw, _ := json.Marshal(by.Bank) // files hold no number that cannot be written
-	bank := sha256.Sum256(raw)
+	bank := sync.OnceValue(func() [sha256.Size]byte {
+		raw, _ := json.Marshal(by.Bank) // files hold no number that cannot be written
+		return sha256.Sum256(raw)
+	})
 	done, of := 0, 0
 	for _, r := range all {
 		of += len(r.Answers)
@@ -172,7 +175,7 @@ func asked(ctx context.Context, all []Checked, by Against) []Doubt {
 				continue
 			}
 			k := key{a.Scenario, kind, by.Drill.QuestionSeed(a.Scenario, r.Learner)}
-			none := fmt.Sprintf("no question %q of %q, seed %d, bank %x", k.kind, k.id, k.seed, bank)
+			none := fmt.Sprintf("no question %q of %q, seed %d, bank %x", k.kind, k.id, k.seed, bank())
 			if _, ok := by.Known.Get(none); ok {
 				continue
 			}
@@ -200,7 +203,7 @@ func asked(ctx context.Context, all []Checked, by Against) []Doubt {
 			said := a
 			said.At = time.Time{}
 			raw, _ := json.Marshal(said)
-			holds := fmt.Sprintf("answer %s of bank %x", raw, bank)
+			holds := fmt.Sprintf("answer %s of bank %x", raw, bank())
 			if _, ok := by.Known.Get(holds); ok {
 				continue
 			}

@@ -109,6 +109,7 @@ type class struct {
 	drill Drill
 	now   time.Time
 	ids   int
+	opens int
 	key   []byte
 	dir   string
 }
@@ -120,6 +121,10 @@ func newClass(t *testing.T, more string) *class {
 }
 
 func (c *class) open(name string) (*Run, bool, error) {
+	if _, err := os.Stat(filepath.Join(c.dir, name+".json")); err != nil { // no two learners to the same millisecond
+		c.opens++
+		c.now = c.now.Add(time.Duration(c.opens) * time.Millisecond)
+	}
 	return Open(c.drill, Sitting{Bank: bank(c.t), Learner: name, Vary: wider, Judge: judge, File: filepath.Join(c.dir, name+".json"), Key: c.key, Program: "p", Model: scoring.ModelVersion, Now: func() time.Time { return c.now }})
 }
 
@@ -145,7 +150,7 @@ func (c *class) weld(r *Run, amps weld.Current) (passed bool) {
 func (c *class) begin(r *Run, amps weld.Current) (a session.Attempt, begun bool) {
 	sc, ok := r.Next()
 	require.True(c.t, ok)
-	a = session.Attempt{ID: string(rune('a' + c.ids)), Scenario: sc.ID, Revision: sc.Revision, Seed: sc.Seed, Task: sc.Task, Answer: sc.Model, Started: c.now, At: c.now}
+	a = session.Attempt{ID: string(rune('a' + c.ids)), Scenario: sc.ID, Revision: sc.Revision, Seed: sc.Seed, Task: sc.Task, Answer: sc.Model, Started: c.now.Add(-time.Duration(c.ids) * time.Millisecond), At: c.now}
 	a.Answer.Amps = amps
 	c.ids++
 	begun, err := r.Begin(a)

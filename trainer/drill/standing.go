@@ -107,18 +107,19 @@ func NewStandings(all []Checked, d *Drill, now time.Time) []Standing {
 
 // event is a coupon or an answer in time.
 type event struct {
-	id string
-	at time.Time
+	id     string
+	at     time.Time
+	passed bool
 }
 
 // events lists coupons and answers as they came.
 func (r Result) events() []event {
 	var out []event
 	for i := range r.Attempts { // an attempt is large
-		out = append(out, event{r.Attempts[i].Scenario, r.Attempts[i].At})
+		out = append(out, event{r.Attempts[i].Scenario, r.Attempts[i].At, r.Attempts[i].Passed})
 	}
 	for _, a := range r.Answers {
-		out = append(out, event{a.Scenario, a.At})
+		out = append(out, event{a.Scenario, a.At, a.Passed()})
 	}
 	slices.SortStableFunc(out, func(a, b event) int { return a.at.Compare(b.at) })
 	return out

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"sync/atomic"
 
 	"puddlewise/scenarios"
@@ -83,7 +84,7 @@ func Check(ctx context.Context, all []Checked, by Against) ([]Doubt, Work, error
 		if r.Model != scoring.ModelVersion {
 			doubt(r.File, "was welded by model %s, this program has %s: a verdict may differ for that", r.Model, scoring.ModelVersion)
 		}
-		who := r.Learner + "\x00" + r.Hash
+		who := strings.ToLower(strings.Join(strings.Fields(r.Learner), " ")) + "\x00" + r.Hash
 		if before, ok := whose[who]; ok {
 			doubt(r.File, "is a second result of %s; the first is %s", r.Learner, before)
 		} else {
@@ -96,7 +97,10 @@ func Check(ctx context.Context, all []Checked, by Against) ([]Doubt, Work, error
 			coupons[a.ID] = r.File
 		}
 	}
-	doubts = append(doubts, remake(all, by)...)
+	for _, r := range all {
+		doubts = append(doubts, course(r, by)...)
+	}
+	doubts = append(append(doubts, copied(all)...), remake(all, by)...)
 	doubts = append(append(doubts, twice(all)...), asked(ctx, all, by)...)
 	if ctx.Err() != nil {
 		return doubts, Work{}, ctx.Err()
