@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"puddlewise/trainer/session"
 )
 
 // Hand is an option and how many hands were up for it.
@@ -41,4 +43,38 @@ func ReadHands(text string) ([]Hand, error) {
 		return nil, fmt.Errorf("no hand was up\nsuch as 60 A: 7, 90 A: 4, or one answer that all agree on")
 	}
 	return out, nil
+}
+
+// SetHands sets a field to the option with the most hands. Every option has to be one; the
+// error says which is none, and the field is then as it was.
+func SetHands(s *session.Session, key string, up []Hand) error {
+	before := ""
+	for _, e := range s.Entries() {
+		if e.Field.Key == key {
+			before = e.Text
+		}
+	}
+	for i := len(up) - 1; i >= 0; i-- {
+		if err := s.Set(key, up[i].Option); err != nil {
+			_ = s.Set(key, before)
+			return err
+		}
+	}
+	return nil
+}
+
+// CauseHands reads hands for what went wrong, each option a number from 1 or a word of one
+// cause, and gives the rules they mean, the most hands first.
+func CauseHands(cs []session.Cause, text string) (up []Hand, rules []string, err error) {
+	if up, err = ReadHands(text); err != nil {
+		return nil, nil, err
+	}
+	for _, h := range up {
+		rule := session.PickCause(cs, h.Option)
+		if rule == "" {
+			return nil, nil, fmt.Errorf("%.30q is none of them: 1 to %d", h.Option, len(cs))
+		}
+		rules = append(rules, rule)
+	}
+	return up, rules, nil
 }

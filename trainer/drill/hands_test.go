@@ -5,6 +5,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/sessiontest"
 )
 
 func TestHands(t *testing.T) {
@@ -24,5 +27,24 @@ func TestHands(t *testing.T) {
 	} {
 		_, err := ReadHands(text)
 		assert.ErrorContains(t, err, want, text)
+	}
+}
+
+// Most hands are set; what is no option leaves the field as it was.
+func TestHandsAreSet(t *testing.T) {
+	s := session.New(sessiontest.Joint("T-01"), sessiontest.Options(nil))
+	require.NoError(t, SetHands(s, "amps", []Hand{{"90 A", 7}, {"60", 4}}))
+	assert.Equal(t, "90 A", s.Entries()[0].Text)
+	assert.Error(t, SetHands(s, "amps", []Hand{{"70 A", 7}, {"furlong", 4}}))
+	assert.Equal(t, "90 A", s.Entries()[0].Text)
+
+	cs := []session.Cause{{Rule: "collapse", Text: "burnt through"}, {Rule: session.Nothing, Text: "it is good"}}
+	up, rules, err := CauseHands(cs, "1: 3, good: 5")
+	require.NoError(t, err)
+	assert.Equal(t, []string{session.Nothing, "collapse"}, rules)
+	assert.Equal(t, 5, up[0].Count)
+	for text, want := range map[string]string{"9: 3": `"9" is none of them: 1 to 2`, "1: x": "is no option with its hands"} {
+		_, _, err := CauseHands(cs, text)
+		assert.ErrorContains(t, err, want)
 	}
 }

@@ -128,23 +128,12 @@ func (r *runner) hands(s *session.Session) error {
 			r.say(2, err.Error())
 			continue
 		}
-		if err := r.setHands(s, e, up); err != nil {
-			_ = s.Set(e.Field.Key, e.Text) // what stood there before stays
+		if err := drill.SetHands(s, e.Field.Key, up); err != nil {
 			r.say(2, problem(err))
 			continue
 		}
 		r.bars(up)
 		i++
-	}
-	return nil
-}
-
-// setHands sets the option with the most hands; every option has to be one.
-func (r *runner) setHands(s *session.Session, e session.Entry, up []drill.Hand) error {
-	for i := len(up) - 1; i >= 0; i-- {
-		if err := s.Set(e.Field.Key, up[i].Option); err != nil {
-			return err
-		}
 	}
 	return nil
 }
@@ -180,23 +169,13 @@ func (r *runner) guessByHands(s *session.Session) error {
 			r.say(2, "Type one number that all agree on, or numbers with their hands.")
 			continue
 		}
-		up, err := drill.ReadHands(text)
+		up, rules, err := drill.CauseHands(cs, text)
 		if err != nil {
 			r.say(2, err.Error())
 			continue
 		}
-		unknown := ""
-		for i, h := range up {
-			if pick(cs, h.Option) == "" {
-				unknown = up[i].Option
-			}
-		}
-		if unknown != "" {
-			r.say(2, fmt.Sprintf("%q is none of them: 1 to %d.", cut(unknown, 20), len(cs)))
-			continue
-		}
 		r.bars(up)
-		_, err = s.Say(pick(cs, up[0].Option))
+		_, err = s.Say(rules[0])
 		return err
 	}
 }

@@ -474,7 +474,7 @@ func (r *runner) guess(s *session.Session) error {
 			r.say(2, "Look at the numbers along the seam: where do they change, and what would make them change there?")
 			continue
 		}
-		if rule := pick(cs, text); rule != "" {
+		if rule := session.PickCause(cs, text); rule != "" {
 			if _, err := s.Say(rule); err != nil {
 				r.say(0, "! "+err.Error())
 			}
@@ -484,26 +484,6 @@ func (r *runner) guess(s *session.Session) error {
 			r.say(2, "Type one of the numbers, or a word that stands in only one of the lines.")
 		}
 	}
-}
-
-// pick finds the cause meant by a number or by a word; "" when it is not clear.
-func pick(cs []session.Cause, text string) string {
-	if n, err := strconv.Atoi(text); err == nil {
-		if n >= 1 && n <= len(cs) {
-			return cs[n-1].Rule
-		}
-		return ""
-	}
-	rule := ""
-	for _, c := range cs {
-		if text != "" && strings.Contains(strings.ToLower(c.Rule+" "+c.Text), strings.ToLower(text)) {
-			if rule != "" {
-				return ""
-			}
-			rule = c.Rule
-		}
-	}
-	return rule
 }
 
 func (r *runner) verdict(s *session.Session, all bool) {

@@ -3,6 +3,7 @@ package session
 import (
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"puddlewise/scoring"
@@ -55,6 +56,27 @@ func (s *Session) Choices() []Cause {
 		out = append(out, CauseOf(rule))
 	}
 	return append(out, CauseOf(Nothing))
+}
+
+// PickCause finds the cause meant by a number from 1 or by a word, and gives its rule; ""
+// when it is not clear.
+func PickCause(cs []Cause, text string) string {
+	if n, err := strconv.Atoi(text); err == nil {
+		if n >= 1 && n <= len(cs) {
+			return cs[n-1].Rule
+		}
+		return ""
+	}
+	rule := ""
+	for _, c := range cs {
+		if text != "" && strings.Contains(strings.ToLower(c.Rule+" "+c.Text), strings.ToLower(text)) {
+			if rule != "" {
+				return ""
+			}
+			rule = c.Rule
+		}
+	}
+	return rule
 }
 
 // decisive gives the rule that rejects the coupon; empty when none does.

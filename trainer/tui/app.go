@@ -48,7 +48,8 @@ type Options struct {
 	Past      session.Past     // what has been recorded; nil for nothing
 	Now       func() time.Time // nil is the real clock; its zone is the learner's
 
-	Talk *Talk // a drill to be talked through in place of practice
+	Show *Show // a drill to take a class through in place of practice
+	Talk *Talk // one to be talked through in place of practice
 
 	// KeepRun is given every live run that ended; nil: none is kept.
 	KeepRun func(arc.Run) error
@@ -137,6 +138,7 @@ type app struct {
 	seeds    map[string]int64            // of each joint the last variation opened
 	undraw   func()                      // stops the drawing of a variation
 	leave    func()                      // from a joint back to where it was chosen
+	lead     *showPage                   // a class before the screen; nil: none
 	notice   span                        // shown until the next key
 
 	work     chan job // the one handed to the background goroutine
@@ -202,6 +204,11 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	a.tv.SetAfterDrawFunc(a.drawn)
 
 	switch {
+	case a.opt.Show != nil:
+		a.lead = newShowPage(a)
+		a.lead.goTo(0)
+		a.workers.Add(1)
+		a.spawn(func() { defer a.workers.Done(); a.tallyClock() })
 	case a.opt.Talk != nil:
 		a.show(newTalkPage(a))
 	case !a.opt.Settings.CautionsSeen:
@@ -292,7 +299,7 @@ func (a *app) feed() {
 	}
 }
 
-// serve is the only goroutine that may queue updates.
+// serve and tallyClock are the only goroutines that may queue updates.
 func (a *app) serve() {
 	post := func(f func()) { a.tv.QueueUpdateDraw(f) }
 	for {
@@ -409,7 +416,22 @@ func (a *app) toDue(due []session.Brief) {
 }
 
 // toBench goes to a joint whose numbers are known.
-func (a *app) toBench(sc scenarios.Scenario) { a.show(newBenchPage(a, a.session(sc))) }
+func (a *app) toBench(sc scenarios.Scenario) {
+	if a.lead != nil {
+		a.lead.back()
+		return
+	}
+	a.show(newBenchPage(a, a.session(sc)))
+}
+
+// toGuess asks what went wrong.
+func (a *app) toGuess(s *session.Session) {
+	if a.lead != nil {
+		a.show(newShowGuessPage(a.lead, s))
+		return
+	}
+	a.show(newGuessPage(a, s))
+}
 
 // toJoint goes to a joint of the bank, or to its variation of the seed that it names,
 // once that is drawn.
@@ -478,6 +500,10 @@ func (a *app) draw(sc scenarios.Scenario, seedOf func() int64) {
 
 // toVerdict shows what was found; a coupon that is not scored comes here at once.
 func (a *app) toVerdict(s *session.Session) {
+	if a.lead != nil {
+		a.show(newShowVerdictPage(a.lead, s))
+		return
+	}
 	if try, _ := s.Last(); try.Run != nil {
 		a.toDebrief(s)
 		return
@@ -506,6 +532,10 @@ func (a *app) toBeforeCoupon(s *session.Session) {
 
 // weldAgain goes to the joint of a coupon as the bank has it.
 func (a *app) weldAgain(s *session.Session) {
+	if a.lead != nil {
+		a.lead.back()
+		return
+	}
 	for _, sc := range a.opt.Bank {
 		if sc.ID == s.Scenario().ID {
 			sc.Seed = s.Scenario().Seed

@@ -183,7 +183,7 @@ func (p *couponPage) do(act action) {
 	const leap = 0.1
 	switch act {
 	case actOpen:
-		p.app.show(newGuessPage(p.app, p.s))
+		p.app.toGuess(p.s)
 	case actVerdict:
 		p.app.toVerdict(p.s)
 	case actSigns, actNumbers:

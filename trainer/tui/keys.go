@@ -11,27 +11,31 @@ import (
 type screenName string
 
 const (
-	onCautions screenName = "cautions"
-	onStart    screenName = "start"
-	onChoose   screenName = "choose a joint"
-	onRecord   screenName = "the record"
-	onSettings screenName = "settings"
-	onFilter   screenName = "filter"
-	onBench    screenName = "the joint"
-	onWeld     screenName = "the weld"
-	onCoupon   screenName = "the coupon"
-	onCompare  screenName = "two coupons"
-	onGuess    screenName = "what went wrong?"
-	onVerdict  screenName = "the verdict"
-	onQuestion screenName = "look at a coupon"
-	onCloser   screenName = "a closer look"
-	onArc      screenName = "the arc"
-	onArcKeys  screenName = "the arc's keys"
-	onDebrief  screenName = "the run"
-	onTalk     screenName = "the debrief"
-	onTalkList screenName = "the drill's joints"
-	onHelp     screenName = "keys"
-	onAsk      screenName = "question"
+	onCautions    screenName = "cautions"
+	onStart       screenName = "start"
+	onChoose      screenName = "choose a joint"
+	onRecord      screenName = "the record"
+	onSettings    screenName = "settings"
+	onFilter      screenName = "filter"
+	onBench       screenName = "the joint"
+	onWeld        screenName = "the weld"
+	onCoupon      screenName = "the coupon"
+	onCompare     screenName = "two coupons"
+	onGuess       screenName = "what went wrong?"
+	onVerdict     screenName = "the verdict"
+	onQuestion    screenName = "look at a coupon"
+	onCloser      screenName = "a closer look"
+	onArc         screenName = "the arc"
+	onArcKeys     screenName = "the arc's keys"
+	onDebrief     screenName = "the run"
+	onTalk        screenName = "the debrief"
+	onShow        screenName = "before a class"
+	onShowGuess   screenName = "what went wrong, by hands"
+	onShowVerdict screenName = "the verdict before a class"
+	onShowEnd     screenName = "the end of a drill"
+	onTalkList    screenName = "the drill's joints"
+	onHelp        screenName = "keys"
+	onAsk         screenName = "question"
 )
 
 // action is what a key does.
@@ -101,6 +105,10 @@ const (
 	actTake
 	actNames
 	actList
+	actClockStop
+	actClockGo
+	actJointBefore
+	actJointAfter
 	actNo
 	actBack
 	actHelp
@@ -340,8 +348,12 @@ var keyTable = keyMap{
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "coupon", help: "back to the coupon"},
 		rowHelp, rowQuitNow,
 	},
-	onTalk:     talkKeys,
-	onTalkList: talkListKeys,
+	onShow:        showKeys,
+	onShowGuess:   showGuessKeys,
+	onShowVerdict: showVerdictKeys,
+	onShowEnd:     showEndKeys,
+	onTalk:        talkKeys,
+	onTalkList:    talkListKeys,
 	onHelp: {
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc), named(tcell.KeyEnter), char('?'), named(tcell.KeyF1), char('q')}, name: "esc", does: "close", help: "close this list"},
 		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast, rowQuitNow,
@@ -354,7 +366,7 @@ var keyTable = keyMap{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onArcKeys, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onTalk, onTalkList, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onArcKeys, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onShow, onShowGuess, onShowVerdict, onShowEnd, onTalk, onTalkList, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func (k keyMap) find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

@@ -62,7 +62,7 @@ var keyNames = map[string]tcell.Key{
 	"enter": tcell.KeyEnter, "esc": tcell.KeyEsc, "tab": tcell.KeyTab, "shift-tab": tcell.KeyBacktab,
 	"up": tcell.KeyUp, "down": tcell.KeyDown, "left": tcell.KeyLeft, "right": tcell.KeyRight,
 	"pgup": tcell.KeyPgUp, "pgdn": tcell.KeyPgDn, "home": tcell.KeyHome, "end": tcell.KeyEnd,
-	"backspace": tcell.KeyBackspace2, "delete": tcell.KeyDelete, "ctrl-c": tcell.KeyCtrlC, "ctrl-u": tcell.KeyCtrlU, "f1": tcell.KeyF1, "f2": tcell.KeyF2,
+	"backspace": tcell.KeyBackspace2, "delete": tcell.KeyDelete, "ctrl-c": tcell.KeyCtrlC, "ctrl-u": tcell.KeyCtrlU, "f1": tcell.KeyF1, "f2": tcell.KeyF2, "f3": tcell.KeyF3, "f4": tcell.KeyF4,
 }
 
 // Press presses keys: names such as enter or pgdn, or single characters.

@@ -14,6 +14,8 @@ type windowModel struct {
 	pairs []session.Axes
 	at    int
 	err   error // why the window looked at could not be computed
+	// hands says what was welded and what else had hands, where a class chose; else nil.
+	hands func(*scoring.Window) (welded string, others []view.ChartOption)
 }
 
 func newWindowModel(s *session.Session) windowModel {
@@ -59,7 +61,7 @@ func (m *windowModel) lines(look *look, w, h int) []line {
 		return append([]line{head}, paragraph(text, w, in)...)
 	}
 	const rows, beside, apart = 5, 26, 3 // lines that are not the map; the least a legend beside it takes
-	c := view.ChartOf(win, m.s.System(), h-rows)
+	c := m.chart(win, h-rows)
 	chart := c.Margin + 1 + len(win.Xs)
 	if room := w - chart - apart; room >= beside {
 		left := append([]line{head}, chartLines(look, c)...)
@@ -78,8 +80,18 @@ func (m *windowModel) lines(look *look, w, h int) []line {
 	for _, s := range c.Words {
 		under = append(under, paragraph(s, w, inkPlain)...)
 	}
-	c = view.ChartOf(win, m.s.System(), h-rows-len(under))
+	c = m.chart(win, h-rows-len(under))
 	return append(append([]line{head}, chartLines(look, c)...), under...)
+}
+
+// chart is the window, of at most so many rows, with what a class chose.
+func (m *windowModel) chart(w *scoring.Window, most int) view.Chart {
+	c := view.ChartOf(w, m.s.System(), most)
+	if m.hands != nil {
+		welded, others := m.hands(w)
+		c.Show(w, welded, others)
+	}
+	return c
 }
 
 // chartLines is the map with its axes.

@@ -47,7 +47,7 @@ type ChartMark struct {
 
 // String is the mark with what it means.
 func (m ChartMark) String() string {
-	if m.You {
+	if m.You && m.Word == "" {
 		return string(m.Mark) + " your point"
 	}
 	if m.Word != "" {
@@ -114,6 +114,27 @@ func ChartOf(w *scoring.Window, sys weld.System, most int) Chart {
 		}
 	}
 	return c
+}
+
+// ChartOption is an option of a show of hands, by the settings of a window, SI.
+type ChartOption struct {
+	X, Y float64
+	Word string // what it is, and how many hands it had
+}
+
+// Show puts options that were not welded on the chart, numbered, and says what the welded
+// one is. What lies outside the window stands at its edge.
+func (c *Chart) Show(w *scoring.Window, welded string, options []ChartOption) {
+	const most = 9
+	c.Legend[0].Word = welded
+	for i, o := range options[:min(len(options), most)] {
+		m := ChartMark{Mark: rune('1' + i), Word: o.Word}
+		c.Legend = slices.Insert(c.Legend, 1+i, m)
+		p := &c.Rows[len(c.Rows)-1-nearest(c.shown, o.Y)].Points[nearest(w.Xs, o.X)]
+		if m.Region = p.Region; !p.You {
+			*p = m
+		}
+	}
 }
 
 // ChartPoint is one learner's answer on a window.

@@ -237,3 +237,29 @@ func TestClassChart(t *testing.T) {
 	assert.Contains(t, all, "P passed   N did not pass   B some passed, some did not")
 	assert.Empty(t, chart.Words)
 }
+
+// The options of a show of hands are numbered; the welded one keeps its mark.
+func TestChartOfHands(t *testing.T) {
+	w := windowCases(t)[0].window(t)
+	chart := view.ChartOf(w, weld.Metric, len(w.Ys))
+	chart.Show(w, "60 A, 7 hands, welded", []view.ChartOption{
+		{X: w.Xs[0], Y: w.Y0, Word: "40 A, 4 hands"}, {X: w.X0, Y: w.Ys[len(w.Ys)-1] * 2, Word: "300 mm/min, 2 hands"}, {X: w.X0, Y: w.Y0, Word: "the same, 1 hand"},
+	})
+	all := strings.Join(chart.Lines(), "\n")
+	for _, want := range []string{"o 60 A, 7 hands, welded", "1 40 A, 4 hands", "2 300 mm/min, 2 hands", "3 the same, 1 hand"} {
+		assert.Contains(t, all, want)
+	}
+	assert.Contains(t, marksOf(chart.Rows[0]), "2")
+	assert.NotContains(t, marksOf(chart.Rows[0]), "3")
+	assert.Equal(t, 2, strings.Count(all, "o 60 A")+strings.Count(marksOf(rowOfAnswer(chart)), "o"))
+	assert.Equal(t, "1", marksOf(rowOfAnswer(chart))[:1])
+}
+
+func rowOfAnswer(c view.Chart) view.ChartRow {
+	for _, r := range c.Rows {
+		if r.Edge == '>' {
+			return r
+		}
+	}
+	return view.ChartRow{}
+}
