@@ -45,5 +45,5 @@ func (r *runner) settings(text string) {
 		}
 		r.hang(2, 10, g.Key, stands+": "+g.Help)
 	}
-	r.say(2, "Type settings, what to set and what to, such as: settings units inch. Theme, glyphs, motion, arc-keys and mouse are for the screen.")
+	r.say(2, "Type settings, what to set and what to, such as: settings units inch. Theme, glyphs, motion, arc-keys, good-hand and mouse are for the screen.")
 }

@@ -86,7 +86,7 @@ func TestWhatWasAddedComesBackAfterReopening(t *testing.T) {
 	for _, i := range []int{1, 0, 2} { // oldest first, in whatever order they were added
 		require.NoError(t, s.Add(want[i]))
 	}
-	set := record.Settings{CautionsSeen: true, Units: weld.Imperial, Theme: "light", ASCII: true, Still: true, ArcKeys: "own", OwnKeys: "dab=x", Name: "Ann"}
+	set := record.Settings{CautionsSeen: true, Units: weld.Imperial, Theme: "light", ASCII: true, Still: true, ArcKeys: "own", OwnKeys: "dab=x", GoodHand: "bell", Name: "Ann"}
 	require.NoError(t, s.SaveSettings(set))
 	assert.ErrorContains(t, s.SaveSettings(record.Settings{Theme: "purple"}), "theme")
 	require.NoError(t, s.Close())

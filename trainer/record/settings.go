@@ -19,6 +19,7 @@ type Settings struct {
 	Mouse        bool   // the wheel and the words at the foot of the screen can be used
 	ArcKeys      string // the live arc's: empty as given, left, right, or own
 	OwnKeys      string // deed=key, with blanks between; a screen makes and reads it
+	GoodHand     string // to follow at the live arc: empty for none, on, or bell
 	Name         string
 }
 
@@ -67,6 +68,11 @@ var AllSettings = []Setting{
 		Key: "arc-keys", Choices: []string{"given", "left", "right", "own"}, Help: "the live arc's keys: left and right lie in one half of the keyboard each, for one hand",
 		get: func(s *Settings) string { return s.ArcKeys },
 		set: func(s *Settings, v string) { s.ArcKeys = oneOf(v == "given", "", v) },
+	},
+	{
+		Key: "good-hand", Choices: []string{"off", "on", "bell"}, Help: "the live arc: where a good hand would be by now, and when it dabs; bell: heard as well",
+		get: func(s *Settings) string { return s.GoodHand },
+		set: func(s *Settings, v string) { s.GoodHand = oneOf(v == "off", "", v) },
 	},
 	{
 		Key: "mouse", Choices: []string{"off", "on"}, Help: "on: the wheel moves, a click on a word at the foot does it; the terminal no longer marks text",

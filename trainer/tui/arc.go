@@ -3,6 +3,8 @@ package tui
 import (
 	"context"
 
+	"puddlewise/trainer/arc"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 )
 
@@ -13,11 +15,13 @@ type arcPage struct {
 	s    *session.Session
 	stop func()
 	held *session.Live // the run that is over, while it is judged
+	want chan struct{} // asks for a good hand's run
 }
 
 // toArc takes the torch up with what is set on the joint's sheet.
 func (a *app) toArc(s *session.Session) {
-	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario(), s.Answer()), s: s}
+	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario(), s.Answer()), s: s, want: make(chan struct{}, 1)}
+	p.follow(a.opt.Settings.GoodHand)
 	p.stop = a.start(func(ctx context.Context, post func(func())) {
 		post(func() { a.busy-- }) // a clock that waits for a hand is no work
 		p.play(ctx, post)
@@ -34,12 +38,37 @@ func (p *arcPage) play(ctx context.Context, post func(func())) {
 		select {
 		case <-ctx.Done():
 			return
+		case <-p.want: // the clock waits for it
+			path := arc.Good(p.sc)
+			post(func() { p.good = &path })
 		case <-ticks:
 			post(func() {
-				if ctx.Err() == nil && !p.tick() {
-					p.end()
+				if ctx.Err() == nil {
+					p.step()
 				}
 			})
+		}
+	}
+}
+
+// step lets a tick pass.
+func (p *arcPage) step() {
+	before := p.torch.Seconds()
+	more := p.tick()
+	if p.follows == "bell" && p.torch.Seconds() > before && p.goodDabs(1) {
+		p.app.warn(p.app.screen.Beep())
+	}
+	if !more {
+		p.end()
+	}
+}
+
+// follow shows a good hand, as the setting has it.
+func (p *arcPage) follow(how string) {
+	if p.follows = how; how != "" && p.good == nil {
+		select {
+		case p.want <- struct{}{}:
+		default: // asked for already
 		}
 	}
 }
@@ -117,7 +146,32 @@ func (p *arcPage) draw(c canvas) {
 	const under = 3 // the readout's rows
 	l := layoutArc(c.w, c.h, p.sc.Task.Thinner().MM())
 	p.picture(c.look).draw(c.sub(0, under, c.w, l.side+1+l.face), l)
-	c.lines(under+l.side+1+l.face, p.signs(pool))
+	ls := p.signs(pool)
+	if words, ahead, ok := p.goodHand(p.s.System()); ok {
+		p.drawGoodHand(c.sub(l.left, under+l.side, l.width, 1), l.column(ahead*1e3))
+		ls = append([]line{{{"good hand ", inkFaint}, {words, inkFocus}}}, ls...)
+	}
+	c.lines(under+l.side+1+l.face, ls)
+}
+
+// drawGoodHand marks the column of the good hand between the two views; one that is out
+// of them is pointed to.
+func (p *arcPage) drawGoodHand(c canvas, col int) {
+	mark := c.look.glyph.down
+	switch {
+	case col < 0:
+		col, mark = 0, "<"
+	case col >= c.w:
+		col, mark = c.w-1, ">"
+	}
+	c.put(col, 0, mark, inkFocus)
+	if p.goodDabs(dabShows) {
+		const dab = "dab"
+		if col+1+len(dab) > c.w {
+			col -= 2 + len(dab)
+		}
+		c.put(col+1, 0, dab, inkFocus)
+	}
 }
 
 func (p *arcPage) can(act action) bool {
@@ -144,6 +198,11 @@ func (p *arcPage) do(act action) {
 		return
 	case actArcKeys:
 		p.app.show(newArcKeysPage(p.app, p))
+		return
+	case actFollow:
+		how := map[string]string{"": "on", "on": "bell"}[p.follows]
+		p.app.set(func(s *record.Settings) { s.GoodHand = how })
+		p.follow(how)
 		return
 	}
 	p.arcModel.do(act)

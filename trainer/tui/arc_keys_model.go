@@ -26,13 +26,14 @@ var arcDeeds = []struct{ id, words string }{
 	{"aim-b", "aim towards member B"},
 	{"speed", "practice speed"},
 	{"numbers", "numbers on and off"},
+	{"follow", "a good hand to follow, with its bell, or off"},
 }
 
 // keySets are sets for one hand: each lies in one half of the keyboard, whether its letters
 // begin with qwerty, qwertz or azerty, and needs neither shift nor two keys at once.
 var keySets = map[string]string{
-	"left":  "strike=tab ahead=f dab=d hotter=e colder=c longer=w shorter=x rod-out=q rod-in=a aim-a=r aim-b=v speed=t numbers=g",
-	"right": "strike=enter ahead=j dab=k hotter=i colder=m longer=o shorter=l rod-out=p rod-in=, aim-a=u aim-b=n speed=up numbers=h",
+	"left":  "strike=tab ahead=f dab=d hotter=e colder=c longer=w shorter=x rod-out=q rod-in=a aim-a=r aim-b=v speed=t numbers=g follow=s",
+	"right": "strike=enter ahead=j dab=k hotter=i colder=m longer=o shorter=l rod-out=p rod-in=, aim-a=u aim-b=n speed=up numbers=h follow=down",
 }
 
 // keysOf gives the key table with the learner's keys for the arc. What was kept and

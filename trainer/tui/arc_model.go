@@ -35,6 +35,8 @@ type arcModel struct {
 	slowest int // of the run
 	ticks   int
 	numbers bool
+	follows string    // record.Settings' good hand
+	good    *arc.Path // its run, once it is made
 	lit     bool
 
 	amps, arcLength, rod, aim float64 // A, mm
@@ -76,13 +78,51 @@ func (m *arcModel) tick() bool {
 	return more
 }
 
+// goodHand says where a good hand would be by now, and how far ahead of this one, m; ok is
+// false where none is followed.
+func (m *arcModel) goodHand(sys weld.System) (words string, ahead float64, ok bool) {
+	if m.good == nil || m.follows == "" {
+		return "", 0, false
+	}
+	if !m.lit {
+		return "strikes with you", 0, true
+	}
+	p := m.torch.Pool()
+	at, gone, over := m.good.Place(p.Step)
+	ahead = math.Round((at-p.At)*1e4) / 1e4
+	switch {
+	case !gone:
+		words = "waits for its pool"
+	case ahead == 0:
+		words = "with you"
+	case ahead > 0:
+		words = weld.Length(ahead).Show(sys) + " ahead"
+	default:
+		words = weld.Length(-ahead).Show(sys) + " behind"
+	}
+	if gone && over {
+		words += ", at the end"
+	}
+	if m.goodDabs(dabShows) {
+		words += ", dabs now"
+	}
+	return words, ahead, true
+}
+
+// goodDabs says whether the good hand dabbed in the last n steps.
+func (m *arcModel) goodDabs(n int) bool {
+	return m.lit && m.good != nil && m.follows != "" && m.good.Dabbed(m.torch.Pool().Step, n)
+}
+
 // bead gives how wide the run is at a place along the seam, mm.
 func (m *arcModel) bead(at float64) float64 {
+	const jumped = 3 // taps within a step
 	k := int(at * 1e-3 / beadEvery)
-	if at < 0 || len(m.laid) == 0 {
+	if at < 0 || k >= len(m.laid) {
 		return 0
 	}
-	for k = min(k, len(m.laid)-1); k > 0 && m.laid[k] == 0; k-- { // a tap jumped over it
+	for n := 0; n < jumped && k > 0 && m.laid[k] == 0; n++ {
+		k--
 	}
 	return m.laid[k] * 1e3
 }

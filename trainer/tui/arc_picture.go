@@ -267,6 +267,9 @@ func (p *arcPicture) cold(x float64) ink {
 			return inkGlow + ink(i)
 		}
 	}
+	if p.bead(x) == 0 {
+		return inkSheetA
+	}
 	return inkBead
 }
 

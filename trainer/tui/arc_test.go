@@ -1,9 +1,11 @@
 package tui_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
+	"github.com/gdamore/tcell/v2"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -76,4 +78,60 @@ func TestTheArcsKeysCanBeChanged(t *testing.T) {
 	l.Press("f2").Sees("arc lit").Press("esc", "esc", "esc", "esc").Press("s", "f2").Sees("[own]").Press("g").Sees("[given]").Press("esc").Sees("arc-keys  [given]")
 	assert.Empty(t, kept.ArcKeys)
 	assert.Contains(t, kept.OwnKeys, "dab=x")
+}
+
+// rung counts the bells.
+type rung struct {
+	tcell.SimulationScreen
+	n *int
+}
+
+func (r rung) Beep() error { *r.n++; return nil }
+
+// A good hand strikes with the learner's: where it is and when it dabs is marked and said,
+// and heard where that is wanted; it is remembered.
+func TestAGoodHandCanBeFollowed(t *testing.T) {
+	if tui.Raced {
+		t.Skip("one goroutine at a time, and two real welds")
+	}
+	var kept record.Settings
+	bells := 0
+	ticks := make(chan time.Time)
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Settings.Theme = "mono"
+		o.Screen = rung{tcell.NewSimulationScreen("UTF-8"), &bells}
+		o.Ticks = func(time.Duration) (<-chan time.Time, func()) { return ticks, func() {} }
+		o.Save = func(change func(*record.Settings)) error { change(&kept); return nil }
+	})
+	wait := func(n int) *tuitest.Learner {
+		for range n {
+			ticks <- time.Time{}
+		}
+		return l
+	}
+	l.Choose("T-01").Fill("60", "120", "2.5").Press("right").Press("f2").SeesNot("good hand").Press("g")
+	wait(1).Press("f1", "esc").Sees("good hand strikes with you").Press("enter")
+	wait(10).Press("n").Sees("good hand waits for its pool")
+	assert.Equal(t, "on", kept.GoodHand)
+	for range 12 { // it waits four seconds at the most
+		if wait(10).Press("n"); strings.Contains(l.Screen(), "mm ahead") {
+			break
+		}
+	}
+	l.Sees("good hand ", " mm ahead")
+	assert.Zero(t, bells)
+	l.Press("g")
+	for range 15 {
+		if wait(4).Press("n"); strings.Contains(l.Screen(), "dabs now") {
+			break
+		}
+	}
+	l.Sees("mm ahead, dabs now", "dab\n").Golden("arc-good-hand_80x24_mono")
+	assert.Equal(t, "bell", kept.GoodHand)
+	assert.Positive(t, bells)
+	for range 50 {
+		l.Press("right")
+	}
+	l.Sees("behind", "<").Press("g").SeesNot("good hand ", "<")
+	assert.Empty(t, kept.GoodHand)
 }

@@ -100,6 +100,7 @@ const (
 	actAimA
 	actAimB
 	actSlower
+	actFollow
 	actArcKeys
 	actGiven
 	actTake
@@ -253,6 +254,7 @@ var keyTable = keyMap{
 		{act: actColder, deed: "colder", keys: []stroke{named(tcell.KeyDown), char('j')}, name: "up/down", does: "pedal", help: "two amps more or less", also: "k and j"},
 		{act: actSlower, deed: "speed", keys: []stroke{char('s')}, name: "s", does: "speed", help: "practise at half and a quarter of real speed; it is said with the verdict"},
 		{act: actNumbers, deed: "numbers", keys: []stroke{char('n')}, name: "n", does: "numbers", spare: true, help: "show the numbers a welder does not have, or hide them"},
+		{act: actFollow, deed: "follow", keys: []stroke{char('g')}, name: "g", does: "good hand", spare: true, help: "where a good hand's torch would be by now, struck with yours, and when it dabs; again: with a soft bell at its dabs; again: off"},
 		{act: actLonger, deed: "longer", keys: []stroke{char('+'), char('=')}},
 		{act: actShorter, deed: "shorter", keys: []stroke{char('-')}, name: "+/-", help: "a quarter of a millimetre more or less of arc"},
 		{act: actRodOut, deed: "rod-out", keys: []stroke{char('o')}},

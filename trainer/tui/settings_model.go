@@ -85,7 +85,7 @@ func settingWords(set record.Settings) string {
 			if set.Mouse {
 				out = append(out, "mouse on")
 			}
-		case g.Key == "arc-keys": // said where the arc is
+		case g.Key == "arc-keys" || g.Key == "good-hand": // said where the arc is
 		case v != "":
 			out = append(out, v)
 		}
