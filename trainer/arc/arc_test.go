@@ -149,7 +149,7 @@ func TestUnpackRefuses(t *testing.T) {
 		{`"slow":2`, `"slow":1`, "slow: 1 cannot be"},
 		{`"slow":2`, `"speed":2`, "unknown field"},
 		{`0dab"}`, `0dab"} {}`, "something stands after the run"},
-		{"0dab", strings.Repeat("0dab ", mostInputs), "at most 3000"},
+		{"0dab", strings.Repeat("0dab ", mostInputs), "at most 2000"},
 	} {
 		bad := strings.Replace(string(text), c.from, c.to, 1)
 		_, err := Unpack([]byte(bad))

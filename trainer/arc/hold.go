@@ -13,19 +13,27 @@ type Torch struct {
 	live *puddle.Live
 	run  Run
 	n    int
+	most float64 // A the machine gives; 0: enough for anything
 }
 
 // Take takes the torch up over a joint, with what is set before the arc.
 func Take(sc scenarios.Scenario, a weld.Answer) *Torch {
-	return &Torch{live: puddle.NewLive(sc.Task, a), run: newRun(sc, a)}
+	return &Torch{live: puddle.NewLive(sc.Task, a), run: newRun(sc, a), most: float64(sc.MostAmps)}
 }
 
-var errFull = errors.New("the run holds as many inputs as one may")
+// What a hand cannot do, beside what the model cannot weld.
+var (
+	errFull    = errors.New("the run holds as many inputs as one may")
+	errTooMuch = errors.New("the machine does not give more")
+)
 
 // Do does one deed at the present step and keeps it; one that cannot be is not kept.
 func (t *Torch) Do(d puddle.Deed, value float64) error {
 	if len(t.run.Inputs) >= mostInputs {
 		return errFull
+	}
+	if d == puddle.Pedal && t.most > 0 && value > t.most {
+		return errTooMuch
 	}
 	in := puddle.Input{Step: t.n, Do: d, Value: value}
 	if err := t.live.Do(in); err != nil {

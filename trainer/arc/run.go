@@ -22,8 +22,8 @@ const Format = 1
 // largest run file that is read, bytes.
 const largest = 4 << 20
 
-// mostInputs of a run: ten times what a long seam takes, so that a class's results stay small.
-const mostInputs = 3000
+// mostInputs of a run: several times what a long seam takes, so that a drill's result stays small.
+const mostInputs = 2000
 
 // Run is one live run: the joint, what was set before the arc, and what the hand did.
 type Run struct {
@@ -179,14 +179,21 @@ func (r Run) Set() (weld.Answer, error) {
 	return a, nil
 }
 
-// Judge welds the run again on its joint. The error says that the joint is another
+// Judge welds the run again on its joint; of the answer it comes to, a number no learner
+// can type is the nearest one can. The error says that the joint is another
 // than the run's, or what cannot be done.
 func (r Run) Judge(sc scenarios.Scenario) (scoring.Run, error) {
 	a, err := r.on(sc)
 	if err != nil {
 		return scoring.Run{}, err
 	}
-	return scoring.JudgeRun(sc.Task, a, r.Inputs, r.Steps)
+	got, err := scoring.JudgeRun(sc.Task, a, r.Inputs, r.Steps)
+	for _, f := range weld.Fields {
+		if v, ok := f.Value(got.Answer); ok {
+			f.SetValue(&got.Answer, v)
+		}
+	}
+	return got, err
 }
 
 // Save looks for the smallest change of the hand's motion that saves a rejected run;

@@ -100,12 +100,7 @@ func (o *arcOptions) replay() error {
 	if err != nil {
 		return err
 	}
-	file, err := os.Open(o.Replay)
-	if err != nil {
-		return badFile(fmt.Errorf("%w\n--replay takes a run that arc wrote", err))
-	}
-	defer file.Close()
-	run, err := arc.Read(file, o.Replay)
+	run, err := readRun(o.Replay)
 	if err != nil {
 		return badFile(err)
 	}
@@ -150,6 +145,16 @@ func (o *arcOptions) replay() error {
 		}
 	}
 	return nil
+}
+
+// readRun reads a run's file.
+func readRun(name string) (arc.Run, error) {
+	file, err := os.Open(name)
+	if err != nil {
+		return arc.Run{}, fmt.Errorf("%w\nit takes a run that arc wrote", err)
+	}
+	defer file.Close()
+	return arc.Read(file, name)
 }
 
 func (o *arcOptions) write() error {

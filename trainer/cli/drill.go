@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"text/tabwriter"
 	"unicode"
@@ -71,8 +72,11 @@ func limits(d drill.Drill) string {
 	case drill.VariedOwn:
 		parts = append(parts, "varied for each")
 	}
-	if d.Kinds != nil {
+	if slices.ContainsFunc(d.Kinds, drill.Asks) {
 		parts = append(parts, "with questions")
+	}
+	if slices.Contains(d.Kinds, drill.Live) {
+		parts = append(parts, "by hand")
 	}
 	if !d.Hints {
 		parts = append(parts, "no hints")
@@ -175,7 +179,8 @@ aim: >
 #   choose: {skill: choosing amps, metal: 304, level: 2, count: 5}
 joints: [B-01, T-01]
 order: fixed             # or shuffled: each learner has an order of their own
-# kinds: [weld, spot]    # joint by joint, over and over: weld, or a question of puddlewise ask
+# kinds: [weld, spot]    # joint by joint, over and over: weld, live (by hand), or a question of puddlewise ask
+# speed: real            # the slowest a live joint may be welded at: real, half, quarter
 variations: none         # or same: other numbers, the same for all; own: for each their own
 
 # What is asked. Left out: what each joint asks by itself.

@@ -117,16 +117,8 @@ func plots(all []drill.Checked, joints []scenarios.Scenario) ([]report.ClassPlot
 	slices.SortStableFunc(talks, func(a, b drill.Talk) int { return cmp.Compare(a.Passed, b.Passed) })
 	var out []report.ClassPlot
 	for _, t := range talks {
-		center := cmp.Or(t.Best, t.Worst)
-		if center == nil || len(out) == mostPlots {
-			continue
-		}
-		around, err := center.Settings()
-		if err != nil {
-			continue // verify tells of it
-		}
-		pairs := session.Pairs(t.Set, around, t.Finding)
-		if len(pairs) == 0 {
+		around, pairs := t.Windows()
+		if len(pairs) == 0 || len(out) == mostPlots {
 			continue
 		}
 		w, err := scoring.MapWindow(t.Task, around, pairs[0].X, pairs[0].Y, session.Cores(context.Background(), runtime.GOMAXPROCS(0)))

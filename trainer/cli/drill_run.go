@@ -35,6 +35,9 @@ where it was, after quitting, a crash or a closed lid. The clock stands still wh
 is closed or the machine sleeps, and the result says how often and how long that was;
 killed, the last ten seconds before it count as away too.
 
+A joint that the drill has welded by hand takes a run's file here: weld it on the
+screen (puddlewise arc --out FILE), then say run FILE.
+
 With --roster a class takes turns at one machine: a CSV file, names under a head that
 says name, other columns are left alone; --out is then a folder. Names are only what
 you typed; puddlewise drill forget and record forget --learner remove a learner.
@@ -106,7 +109,7 @@ func (o *drillRunOptions) front(at *sitting, d drill.Drill, learners []string, j
 	tick := time.NewTicker(time.Second)
 	defer tick.Stop()
 	err = plain.RunDrill(at.ctx, plain.Options{
-		In: o.In, Out: o.app.Out, Settings: settings, Save: at.save, Now: o.env.Now, Echo: !o.terminal().In, Questions: desk, NewSession: newSession,
+		In: o.In, Out: o.app.Out, Settings: settings, Save: at.save, Now: o.env.Now, Echo: !o.terminal().In, Questions: desk, NewSession: newSession, ReadRun: readRun,
 	}, learners, func(learner string) (*drill.Run, bool, error) {
 		return drill.Open(d, drill.Sitting{
 			Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Vary: drill.Varying(varied(at.ctx), known), Judge: judge,

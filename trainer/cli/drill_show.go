@@ -33,8 +33,8 @@ func newDrillShow(a *app) *cobra.Command {
 		Long: `Take a class through a drill before one screen: the joint and the time left, one
 agreed answer or a show of hands (60 A: 7, 90 A: 4), the coupon of what had the most
 hands, what went wrong by hands, the verdict, the smallest change that holds, and the
-window with the options on it. Every joint is welded, also one the drill asks a
-question at. Nothing is kept.
+window with the options on it. Every joint is welded by settings, also one the drill
+asks a question at or has welded by hand. Nothing is kept.
 
 In a terminal it fills the screen, for a projector; else and with --plain it goes
 line by line.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),

@@ -38,7 +38,9 @@ again, and tell what does not hold: a joint that was changed, a verdict that com
 out otherwise, a changed or another drill, a coupon or a learner twice, a result copied
 from another's with new names, a clock that ran backwards, times that do not add up, and
 with --key a seal that is missing or wrong. With the drill, also a joint, a setting, a
-coupon, an order or a time it does not give. Exit code 1 when something is.
+coupon, an order or a time it does not give. Of a coupon welded by hand the run is
+welded again, and told when it is there twice; whose hand it was nobody can know. Exit
+code 1 when something is.
 
 Without a seal whoever edits with care is not found: who changes the name, leaves out the
 last coupons, or invents good settings and times that agree. With one, that takes the key

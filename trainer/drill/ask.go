@@ -26,7 +26,7 @@ func readKinds(v strict.Value) []question.Kind {
 	if !v.Given() {
 		return nil
 	}
-	names := []string{string(Weld)}
+	names := []string{string(Weld), string(Live)}
 	for _, k := range question.Kinds() {
 		names = append(names, string(k))
 	}
@@ -171,7 +171,7 @@ func asked(ctx context.Context, all []Checked, by Against) []Doubt {
 				continue
 			}
 			kind := by.Drill.KindOf(by.Bank, a.Scenario)
-			if kind == Weld {
+			if !Asks(kind) {
 				continue
 			}
 			k := key{a.Scenario, kind, by.Drill.QuestionSeed(a.Scenario, r.Learner)}

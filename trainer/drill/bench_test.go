@@ -58,7 +58,7 @@ func different(all []Checked) int {
 	for _, r := range all {
 		for _, a := range r.Attempts {
 			answer, _ := a.Settings()
-			seen[coupon{a.Task, answer}] = true
+			seen[coupon{task: a.Task, answer: answer}] = true
 		}
 	}
 	return len(seen)

@@ -188,10 +188,10 @@ func quiz(all []Checked, id string) *Quiz {
 
 // Windows gives what a window over the class's answers goes around, the best of them, and
 // the pairs of settings it may be of, what moves the most common finding first; none
-// where nothing was welded or too little can be mapped.
+// where nothing was welded, a hand welded, or too little can be mapped.
 func (t Talk) Windows() (around weld.Answer, pairs []session.Axes) {
 	center := cmp.Or(t.Best, t.Worst)
-	if center == nil {
+	if center == nil || len(center.Run) > 0 {
 		return around, nil
 	}
 	around, err := center.Settings()
@@ -219,10 +219,10 @@ func (t Talk) Points(x, y weld.Field) []view.ChartPoint {
 
 // Weld welds a coupon again, to be looked at.
 func (a Answered) Weld(judge session.Judge) (session.Attempt, error) {
-	answer, err := a.Settings()
+	v, answer, err := a.again(judge)
 	if err != nil {
 		return session.Attempt{}, err
 	}
-	v, err := judge(a.Task, answer)
-	return session.Attempt{Learner: a.Learner, Task: a.Task, Answer: answer, Verdict: v}, err
+	run, err := a.hand()
+	return session.Attempt{Learner: a.Learner, Task: a.Task, Answer: answer, Run: run, Verdict: v}, err
 }

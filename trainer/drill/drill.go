@@ -33,9 +33,10 @@ type Drill struct {
 	Choose   Choose          // when Joints names none
 	Shuffled bool            // each learner gets an order of their own
 	Varied   string          // none, same for all or own: whether joints are variations, and whose
-	Kinds    []question.Kind // joint by joint, over and over; nil: every joint is welded
+	Kinds    []question.Kind // joint by joint, over and over; nil: every joint is welded by settings
 	Ask      []string
 	Hints    bool
+	Slowest  int           // how many times slower than real a joint may be welded live: 1, 2 or 4
 	Tries    int           // coupons at a joint
 	PerJoint time.Duration // zero: no limit
 	Whole    time.Duration // zero: no limit
@@ -104,7 +105,7 @@ func Parse(name string, data []byte) (Drill, error) {
 	}
 	sum := sha256.Sum256(data)
 	d := Drill{ID: idOf(name), Hash: hex.EncodeToString(sum[:])}
-	m := doc.Root("title", "aim", "joints", "choose", "order", "variations", "kinds", "ask", "hints", "tries", "time", "pass")
+	m := doc.Root("title", "aim", "joints", "choose", "order", "variations", "kinds", "speed", "ask", "hints", "tries", "time", "pass")
 	d.Title, _ = m.Need("title", "title: Amps for the wall").Words(80)
 	d.Aim, _ = m.Need("aim", "one or two sentences, said to the class first").Words(600)
 	joints, choose := m.Get("joints"), m.Get("choose")
@@ -128,6 +129,7 @@ func Parse(name string, data []byte) (Drill, error) {
 		d.Varied, _ = v.OneOf([]string{VariedNone, VariedSame, VariedOwn})
 	}
 	d.Kinds = readKinds(m.Get("kinds"))
+	d.Slowest = readSpeed(m.Get("speed"), d.Kinds)
 	d.Ask = readAsk(m.Get("ask"))
 	d.Hints = true
 	if hints := m.Get("hints"); hints.Given() {

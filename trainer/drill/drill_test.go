@@ -474,6 +474,10 @@ func TestNamesAreTakenAsTheyAre(t *testing.T) {
 func FuzzParseResult(f *testing.F) {
 	joints := bank(f)
 	f.Add([]byte(`{"puddlewise_drill_result": 1, "attempts": [{"answer": {"amps": "60 A"}}]}`))
+	run := hand(f, joints[0], 1)
+	live, err := json.Marshal(Result{Format: 1, Attempts: []Attempt{newAttempt(session.Attempt{Scenario: run.Scenario, Task: joints[0].Task, Run: &run})}})
+	require.NoError(f, err)
+	f.Add(live)
 	f.Fuzz(func(t *testing.T, b []byte) {
 		r, err := parseResult(b)
 		if err != nil {

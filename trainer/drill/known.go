@@ -8,6 +8,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/arc"
 	"puddlewise/trainer/session"
 )
 
@@ -46,8 +47,9 @@ func claim(c coupon, o outcome) string {
 	raw, err := json.Marshal(struct {
 		Task    weld.Task
 		Answer  weld.Answer
+		Run     string
 		Outcome outcome
-	}{c.task, c.answer, o})
+	}{c.task, c.answer, c.run, o})
 	if err != nil {
 		return "" // not a number: never put, so never known
 	}
@@ -57,12 +59,30 @@ func claim(c coupon, o outcome) string {
 // Judging welds, and keeps how it came out.
 func Judging(judge session.Judge, known Known) session.Judge {
 	return func(t weld.Task, a weld.Answer) (scoring.Verdict, error) {
-		v, err := judge(t, a)
-		if c := claim(coupon{t, a}, outcomeOf(v)); err == nil && c != "" {
-			known.Put(c, "")
-		}
-		return v, err
+		return coupon{task: t, answer: a}.weld(judge, known)
 	}
+}
+
+// weld welds the coupon, and keeps how it came out. The error says that it cannot be, or
+// that a run comes to another answer.
+func (c coupon) weld(judge session.Judge, known Known) (v scoring.Verdict, err error) {
+	if c.run == "" {
+		v, err = judge(c.task, c.answer)
+	} else {
+		var run arc.Run
+		var got scoring.Run
+		if run, err = arc.Unpack([]byte(c.run)); err != nil {
+			return v, err
+		}
+		got, err = rejudge(run, c.task)
+		if v = got.Verdict; err == nil && got.Answer != c.answer {
+			err = errNumbers
+		}
+	}
+	if text := claim(c, outcomeOf(v)); err == nil && text != "" {
+		known.Put(text, "")
+	}
+	return v, err
 }
 
 // Varying makes the joint of a seed, or takes it from what is known.

@@ -55,7 +55,8 @@ type Attempt struct {
 	Task     weld.Task         `json:"task"`
 	Started  time.Time         `json:"started"`
 	At       time.Time         `json:"at"`
-	Answer   map[string]string `json:"answer"` // field key to exact text
+	Answer   map[string]string `json:"answer"`        // field key to exact text; of a run, what it comes to
+	Run      json.RawMessage   `json:"run,omitempty"` // what the hand did, packed, of a coupon welded live
 	Guess    string            `json:"guess"`
 	Hints    int               `json:"hints"`
 	Outcome  scoring.Outcome   `json:"outcome"`
@@ -80,13 +81,21 @@ func Digest(v scoring.Verdict) string {
 // newAttempt takes a coupon that is begun out of a session.
 func newAttempt(a session.Attempt) Attempt {
 	out := Attempt{
-		ID: a.ID, Scenario: a.Scenario, Revision: a.Revision, Seed: a.Seed, Task: a.Task, Started: a.Started, At: a.At, Answer: map[string]string{},
+		ID: a.ID, Scenario: a.Scenario, Revision: a.Revision, Seed: a.Seed, Task: a.Task, Started: a.Started, At: a.At,
 		Guess: a.Guess, Hints: a.Hints, Findings: []string{},
 	}
-	for _, f := range weld.Fields {
-		out.Answer[f.Key] = f.Get(a.Answer)
+	if a.Run != nil {
+		out.Run, _ = a.Run.Pack() // texts and whole numbers: they can be written
 	}
+	out.set(a.Answer)
 	return out
+}
+
+func (a *Attempt) set(answer weld.Answer) {
+	a.Answer = map[string]string{}
+	for _, f := range weld.Fields {
+		a.Answer[f.Key] = f.Get(answer)
+	}
 }
 
 // take takes how the coupon came out.
@@ -155,9 +164,9 @@ func (r *Result) Write(name string, key []byte) error {
 	return record.WriteWhole(name, r)
 }
 
-// maxResult is the largest result that is read, in bytes: 50 joints with 10 tries
-// take about a third of it.
-const maxResult = 4 << 20
+// maxResult is the largest result that is read, in bytes: 50 joints with 10 tries take
+// about a tenth of it by settings, a quarter by hand, all of it by a hand that never rests.
+const maxResult = 20 << 20
 
 // ReadResult reads one from a file. Unknown keys, a second object and a newer format are errors.
 func ReadResult(name string) (Result, error) {
@@ -166,7 +175,7 @@ func ReadResult(name string) (Result, error) {
 		return Result{}, err
 	}
 	if len(raw) > maxResult {
-		return Result{}, fmt.Errorf("%s: is larger than a result can be, 4 MB", name)
+		return Result{}, fmt.Errorf("%s: is larger than a result can be, %d MB", name, maxResult>>20)
 	}
 	r, err := parseResult(raw)
 	if err != nil {

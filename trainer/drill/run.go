@@ -104,12 +104,12 @@ func (r *Run) Start() error {
 		return nil
 	}
 	w := *r.r.Welding
-	answer, err := w.Settings()
-	if err != nil {
+	if _, err := w.Settings(); err != nil {
 		return fmt.Errorf("%w: %s: the coupon that was being welded: %w", ErrResult, r.file, err)
 	}
 	r.r.Welding = nil
-	if v, err := r.judge(w.Task, answer); err == nil && v.Outcome != scoring.OutOfRange {
+	if v, answer, err := w.again(r.judge); err == nil && (v.Outcome != scoring.OutOfRange || w.Run != nil) { // an arc that was struck has used its try
+		w.set(answer)
 		w.take(v, r.drill.Passes(v))
 		r.r.Attempts = append(r.r.Attempts, w)
 		r.owed = &w
@@ -159,7 +159,7 @@ func (r *Run) Tries(id string) (used int, passed bool) {
 // finished says whether a joint takes no more coupons.
 func (r *Run) finished(id string) bool {
 	used, passed := r.Tries(id)
-	return passed || used >= r.drill.Tries || used > 0 && r.Kind(id) != Weld || slices.Contains(r.r.Left, id)
+	return passed || used >= r.drill.Tries || used > 0 && Asks(r.Kind(id)) || slices.Contains(r.r.Left, id)
 }
 
 // More says whether a joint takes another coupon.
@@ -180,7 +180,7 @@ func (r *Run) Next() (sc scenarios.Scenario, ok bool) {
 			continue
 		}
 		made, ok := r.made[j.ID]
-		if r.Kind(j.ID) != Weld {
+		if Asks(r.Kind(j.ID)) {
 			made, ok = j, true
 		}
 		if !ok { // a variation takes a second or two to draw

@@ -2,6 +2,7 @@ package drill
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -101,7 +102,8 @@ func Check(ctx context.Context, all []Checked, by Against) ([]Doubt, Work, error
 		doubts = append(doubts, course(r, by)...)
 	}
 	doubts = append(append(doubts, copied(all)...), remake(all, by)...)
-	doubts = append(append(doubts, twice(all)...), asked(ctx, all, by)...)
+	doubts = append(append(doubts, twice(all)...), sameHand(all)...)
+	doubts = append(doubts, asked(ctx, all, by)...)
 	if ctx.Err() != nil {
 		return doubts, Work{}, ctx.Err()
 	}
@@ -185,10 +187,28 @@ func remake(all []Checked, by Against) []Doubt {
 				continue
 			}
 			answer, err := a.Settings()
-			if by.Drill == nil || err != nil { // reweld tells of it
+			run, rerr := a.hand()
+			if err != nil || rerr != nil { // reweld tells of it
+				continue
+			}
+			if run != nil && (run.Scenario != a.Scenario || run.Revision != a.Revision || run.Seed != sc.Seed) {
+				doubt("holds a run of a hand on %s, revision %d", scenarios.Name(run.Scenario, run.Seed), run.Revision)
+				continue
+			}
+			if by.Drill == nil {
 				continue
 			}
 			sc = by.Drill.asked(sc)
+			switch live := by.Drill.KindOf(by.Bank, a.Scenario) == Live; {
+			case live != (run != nil):
+				doubt("was welded %s: the drill has it otherwise", map[bool]string{true: "by hand", false: "by settings"}[run != nil])
+				continue
+			case run != nil:
+				for _, f := range by.Drill.Faults(sc, *run) {
+					doubt("%s", f)
+				}
+				continue
+			}
 			for _, f := range weld.Fields {
 				if !slices.Contains(sc.Ask, f.Key) && f.Get(answer) != f.Get(sc.Given) {
 					doubt("sets what was not asked: %s", f.Label)
@@ -206,6 +226,7 @@ func remake(all []Checked, by Against) []Doubt {
 type coupon struct {
 	task   weld.Task
 	answer weld.Answer
+	run    string // of a hand, packed; empty for settings
 }
 
 // reweld welds every coupon of the results and tells the ones that come out otherwise.
@@ -226,9 +247,10 @@ func reweld(all []Checked, by Against) ([]Doubt, Work) {
 			if err != nil {
 				continue
 			}
-			j := like[coupon{a.Task, answer}]
+			c := coupon{a.Task, answer, a.compact()}
+			j := like[c]
 			if j == nil {
-				j = &job{coupon: coupon{a.Task, answer}, said: a.outcome()}
+				j = &job{coupon: c, said: a.outcome()}
 				like[j.coupon] = j
 				jobs = append(jobs, j)
 			} else {
@@ -245,11 +267,10 @@ func reweld(all []Checked, by Against) ([]Doubt, Work) {
 		}
 		todo = append(todo, j)
 	}
-	judge := Judging(by.Judge, by.Known)
 	var done atomic.Int64
 	by.Par(len(todo), func(i int) {
 		j := todo[i]
-		v, err := judge(j.task, j.answer)
+		v, err := j.coupon.weld(by.Judge, by.Known)
 		j.outcome, j.err = outcomeOf(v), err
 		by.Tell("coupons welded", int(done.Add(1)), len(todo))
 	})
@@ -262,8 +283,10 @@ func reweld(all []Checked, by Against) ([]Doubt, Work) {
 				doubts = append(doubts, Doubt{r.File, where + ": " + err.Error()})
 				continue
 			}
-			j := like[coupon{a.Task, answer}]
+			j := like[coupon{a.Task, answer, a.compact()}]
 			switch {
+			case errors.Is(j.err, errNumbers):
+				doubts = append(doubts, Doubt{r.File, where + " comes out otherwise: what the hand did comes to other numbers than it says"})
 			case j.err != nil:
 				doubts = append(doubts, Doubt{r.File, where + " cannot be welded: " + j.err.Error()})
 			case j.Digest != a.Digest:

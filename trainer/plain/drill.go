@@ -5,10 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
+	"puddlewise/trainer/arc"
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
@@ -80,7 +82,7 @@ func (r *runner) drill(run *drill.Run, resumed bool, tick <-chan time.Time) erro
 			break
 		}
 		r.drillClock(run, tick)
-		if run.Kind(sc.ID) != drill.Weld {
+		if drill.Asks(run.Kind(sc.ID)) {
 			if err := r.drillQuestion(run, sc); err != nil {
 				return err
 			}
@@ -193,7 +195,8 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 		used, _ := run.Tries(sc.ID)
 		r.gap()
 		r.say(0, fmt.Sprintf("Coupon %d of %d. %s", used+1, run.Drill().Tries, timeLeft(run.Left())))
-		if err := r.answer(s); errors.Is(err, errBack) {
+		begun, weld, err := r.drillCoupon(run, s)
+		if errors.Is(err, errBack) {
 			r.say(0, "This is where the joint begins; skip leaves it.")
 			continue
 		} else if errors.Is(err, errSkip) {
@@ -201,34 +204,29 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 		} else if err != nil {
 			return err
 		}
-		job, err := s.Prepare()
+		ok, err := run.Begin(begun)
 		if err != nil {
 			return err
 		}
-		begun, err := run.Begin(s.Begun(job))
-		if err != nil {
-			return err
-		}
-		if !begun {
+		if !ok {
 			r.say(0, "The time is up: this coupon is not welded.")
 			return nil
 		}
 		r.say(0, "Welding ...")
-		v, err := session.Await(r.ctx, job.Start())
+		a, err := weld()
 		if err != nil && r.ctx.Err() != nil {
 			return err
 		}
 		if err != nil {
 			r.say(0, "! "+err.Error())
+		}
+		if a.ID == "" {
 			if err := run.Drop(); err != nil {
 				return err
 			}
 			continue
 		}
-		a, err := s.Take(job, v)
-		if err != nil {
-			r.say(0, "! "+err.Error())
-		}
+		v := a.Verdict
 		if v.Outcome == scoring.OutOfRange {
 			r.say(0, "Not counted: "+view.Said(v.Reason, s.System()))
 			if err := run.Drop(); err != nil {
@@ -258,6 +256,86 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 			}
 		}
 	}
+}
+
+// drillCoupon asks for a coupon's answer, or for a run of a hand, and gives what is begun
+// and how to weld it. An attempt without id says that it could not be welded.
+func (r *runner) drillCoupon(run *drill.Run, s *session.Session) (begun session.Attempt, weld func() (session.Attempt, error), err error) {
+	if run.Kind(s.Scenario().ID) == drill.Live {
+		hand, err := r.hand(run.Drill(), s.Scenario())
+		if err != nil {
+			return begun, nil, err
+		}
+		l := s.Hold(hand)
+		return s.BegunRun(l), func() (session.Attempt, error) {
+			got, err := session.Await(r.ctx, l.Start())
+			if err != nil {
+				return session.Attempt{}, err
+			}
+			return s.TakeRun(l, got)
+		}, nil
+	}
+	if err := r.answer(s); err != nil {
+		return begun, nil, err
+	}
+	job, err := s.Prepare()
+	return s.Begun(job), func() (session.Attempt, error) {
+		v, err := session.Await(r.ctx, job.Start())
+		if err != nil {
+			return session.Attempt{}, err
+		}
+		return s.Take(job, v)
+	}, err
+}
+
+// hand asks for the file of a run at a live joint.
+func (r *runner) hand(d drill.Drill, sc scenarios.Scenario) (arc.Run, error) {
+	r.say(0, "This joint is welded by hand, and a hand's taps need a screen:")
+	r.say(2, handCommand(sc))
+	r.say(0, "Then say run and the file's name here; skip leaves the joint."+speedAllowed(d))
+	for {
+		text, err := r.ask("run FILE: ")
+		if err != nil {
+			return arc.Run{}, err
+		}
+		word, name, _ := strings.Cut(text, " ")
+		switch {
+		case text == "skip":
+			return arc.Run{}, errSkip
+		case word != "run" || strings.TrimSpace(name) == "":
+			r.say(2, "Say run and the name of a file that puddlewise arc --out wrote, or skip.")
+			continue
+		}
+		hand, err := r.opt.ReadRun(strings.TrimSpace(name))
+		if err != nil {
+			r.say(2, problem(err))
+			continue
+		}
+		faults := d.Faults(sc, hand)
+		for _, f := range faults {
+			r.say(2, "It "+f+".")
+		}
+		if faults == nil {
+			return hand, nil
+		}
+	}
+}
+
+// handCommand welds a joint by hand and keeps the run.
+func handCommand(sc scenarios.Scenario) string {
+	seed := ""
+	if sc.Seed != 0 {
+		seed = fmt.Sprintf(" --seed %d", sc.Seed)
+	}
+	return "puddlewise arc --scenario " + sc.ID + seed + " --out FILE"
+}
+
+// speedAllowed says how slow a hand may be.
+func speedAllowed(d drill.Drill) string {
+	if d.Slowest == 1 {
+		return " It counts at real speed alone."
+	}
+	return " It may go at " + view.SpeedWords(d.Slowest) + "."
 }
 
 // timeLeft says how much there is.

@@ -16,6 +16,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/arc"
 	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
@@ -37,6 +38,7 @@ type Options struct {
 	Questions  *question.Desk                            // nil: no questions are asked
 	Past       session.Past                              // what has been recorded; nil for nothing
 	Now        func() time.Time                          // nil is the real clock; its zone is the learner's
+	ReadRun    func(name string) (arc.Run, error)        // reads a run of a hand from a file; a drill with live joints needs it
 	Echo       bool                                      // write each answer behind its question, where no terminal does
 }
 

@@ -32,6 +32,13 @@ func (s *Session) Hold(run arc.Run) Live {
 	return Live{s.sc, run, Job{s.opt.Judge, s.sc.Task, s.answer, now(s.opt), s.opt.NewID()}}
 }
 
+// BegunRun gives the attempt that a run under way becomes, without its verdict.
+func (s *Session) BegunRun(l Live) Attempt {
+	a := s.Begun(l.job)
+	a.Run = &l.run
+	return a
+}
+
 // Start welds it.
 func (l Live) Start() <-chan Result[scoring.Run] {
 	return Background(func() (scoring.Run, error) { return l.run.Judge(l.sc) })
@@ -39,11 +46,6 @@ func (l Live) Start() <-chan Result[scoring.Run] {
 
 // TakeRun is Take for a run: its answer is what the run comes to.
 func (s *Session) TakeRun(l Live, got scoring.Run) (Attempt, error) {
-	for _, f := range weld.Fields { // a hand may leave what a learner can type
-		if v, ok := f.Value(got.Answer); ok {
-			f.SetValue(&got.Answer, v)
-		}
-	}
 	a := s.Begun(l.job)
 	a.Answer, a.Verdict, a.Run = got.Answer, got.Verdict, &l.run
 	a, err := s.take(a)
