@@ -73,6 +73,13 @@ func (s Scenario) YAML() ([]byte, error) {
 		vary.add(span.Key, ends)
 	}
 	root.add("vary", vary)
+	things := &yaml.Node{Kind: yaml.SequenceNode}
+	for _, t := range s.Happens {
+		things.Content = append(things.Content, t.yaml().node)
+	}
+	if len(things.Content) > 0 {
+		root.node.Content = append(root.node.Content, scalar("happens"), things)
+	}
 	return yaml.Marshal(root.node)
 }
 

@@ -60,7 +60,7 @@ type reader struct {
 
 // sheetKeys are the keys of a scenario.
 var sheetKeys = []string{"title", "revision", "level", "skills", "topics", "job", "bench", "access", "joint", "drawing",
-	"given", "ask", "model", "worked", "mistakes", "coaching", "hazards", "most_amps", "vary"}
+	"given", "ask", "model", "worked", "mistakes", "coaching", "hazards", "most_amps", "vary", "happens"}
 
 func (l Loader) scenario(doc *strict.Doc, id string) (Scenario, error) {
 	s := l.inline(doc.Root(sheetKeys...), id)
@@ -83,6 +83,7 @@ func (l Loader) inline(root strict.Map, id string) Scenario {
 	r.coaching(root.Get("coaching"))
 	r.hazards(root.Get("hazards"))
 	r.vary(root.Get("vary"))
+	r.happens(root.Get("happens"))
 	r.texts(root)
 	return r.s
 }

@@ -28,6 +28,8 @@ type Scenario struct {
 	MostAmps weld.Current // what the machine on this bench gives; 0: enough for anything
 	Vary     []Span       // what may differ from one variation to the next; nil for nothing
 	Seed     int64        // of the variation; 0 for the joint as its file has it
+	Happens  []Thing      // what may happen while it is welded live; nil for nothing
+	Happened int64        // the seed of what happens, which Task holds; 0 for nothing
 }
 
 // Mistake is a typical wrong answer and the finding it must raise.

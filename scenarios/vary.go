@@ -160,11 +160,8 @@ func (r *reader) numbers(v strict.Value, key string) []string {
 			if g.key != key {
 				continue
 			}
-			const slip = 1e-6 // of a step: what a limit loses on its way through SI
 			what = "steps of " + strconv.FormatFloat(g.step, 'f', -1, 64) + " " + g.unit
-			for k := math.Ceil(g.of(lo)/g.step - slip); k <= g.of(hi)/g.step+slip; k++ {
-				out = append(out, strconv.FormatFloat(math.Round(k*g.step*1000)/1000+0, 'f', -1, 64)+" "+g.unit)
-			}
+			out = texts(g.of(lo), g.of(hi), g.step, g.unit)
 		}
 	}
 	if len(out) < 2 {

@@ -165,7 +165,7 @@ func ramp(x, lo, hi float64) float64 { return math.Min(1, math.Max(0, (x-lo)/(hi
 // oxideInPool says how much of what air and dirt did ends in the pool: nothing up
 // to the limits of the rules, all of it a third of a limit beyond.
 func (e *evidence) oxideInPool() float64 {
-	m := math.Max(math.Max(e.spoiled.margin, e.tipOut().margin), math.Max(dirtyMetal(e).margin, dirtyTack(e).margin))
+	m := math.Max(math.Max(e.spoiled.margin, e.tipOut().margin), math.Max(dirtAllOver(e).margin, dirtyTack(e).margin))
 	if e.family == weld.Aluminium {
 		m = math.Max(m, math.Max(wrongCurrentType(e).margin, cleaningShort(e).margin))
 	}

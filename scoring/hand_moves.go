@@ -216,7 +216,7 @@ func (f followed) pedal(c HandChange, set weld.Answer) track {
 			return v
 		}
 		if f.stopped >= from && n > f.stopped {
-			v *= share
+			v = float64(v * share)
 		} else {
 			v += by
 		}
@@ -320,7 +320,7 @@ func (f followed) eased(s float64) track {
 		}
 	}
 	for k := 1; k <= over; k++ {
-		amps := math.Max(leastPedal, math.Round(f.amps[last]*(1-0.8*float64(k)/float64(over))))
+		amps := math.Max(leastPedal, math.Round(float64(f.amps[last]*(1-float64(0.8*float64(k))/float64(over)))))
 		out.inputs = append(out.inputs, puddle.Input{Step: last + k, Do: puddle.Pedal, Value: amps})
 	}
 	out.inputs = append(out.inputs, puddle.Input{Step: out.steps - 1, Do: puddle.Arc, Value: 0})

@@ -182,7 +182,7 @@ func (h *handLadders) both(c HandChange, st handStretch, least, most, hotter flo
 		for v := c.Was; len(values) < mostRungs; {
 			step := whole
 			if c.Move == HandTravel {
-				step *= quick(v)
+				step = float64(step * quick(v))
 			}
 			switch {
 			case !round:

@@ -32,6 +32,10 @@ func PoolSigns(t weld.Task, a weld.Answer, p puddle.Pool) []Sign {
 	if p.Lit {
 		see("arc_short", 1-ramp(p.Clear, 0.3e-3, 0.8e-3))
 	}
+	if p.Lit && p.Draught > 0 {
+		see("arc_flutters", ramp(p.Draught, 0.05, 0.6))
+	}
+	see("spot_ahead", p.Spot)
 	if p.Width == 0 {
 		return out
 	}
@@ -61,16 +65,15 @@ func PoolSigns(t weld.Task, a weld.Answer, p puddle.Pool) []Sign {
 // metal, and what air does while the gas does not reach as far as the pool.
 func sluggishNow(t weld.Task, a weld.Answer, p puddle.Pool) float64 {
 	e := &evidence{task: t, answer: a, family: family(t)}
-	m := math.Max(dirtyMetal(e).margin, dirtyTack(e).margin)
+	m := math.Max(dirtAllOver(e).margin, dirtyTack(e).margin)
 	if p.Lit {
 		m = math.Max(m, bareNow(t, a, p))
 	}
-	return ramp(m, 0.95, 1.3)
+	return math.Max(p.Dirt, ramp(m, 0.95, 1.3))
 }
 
 // bareNow gives how far the pool reaches against how far the gas covers.
 func bareNow(t weld.Task, a weld.Answer, p puddle.Pool) float64 {
-	a.ArcLength = weld.Length(p.Arc)
-	reach := math.Max(math.Max(p.Width/2, p.Ahead), float64(0.8*float64(t.Thinner())))
-	return reach / math.Max(float64(jet(t, a).Cover().Radius), 1e-6)
+	e := &evidence{task: t, answer: a, family: family(t)}
+	return e.bareIn(puddle.Gust{Draught: p.Draught, Arc: p.Arc, Reach: math.Max(math.Max(p.Width/2, p.Ahead), float64(0.8*float64(t.Thinner())))})
 }

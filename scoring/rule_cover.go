@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/shield"
 	"puddlewise/scoring/weld"
 )
@@ -43,6 +44,11 @@ func (e *evidence) loss(j shield.Jet) coverLoss {
 // the name of what to mend first.
 func coverLost(id string) func(e *evidence) reading {
 	return func(e *evidence) reading {
+		if id == "draught" {
+			if r := gusts(e); r.margin > e.spoiled.margin {
+				return r
+			}
+		}
 		if e.coverRule() != id && id != coverRules[shield.SmallCup] {
 			return reading{}
 		}
@@ -89,6 +95,45 @@ func coverLost(id string) func(e *evidence) reading {
 		}
 		return r
 	}
+}
+
+// bareIn gives how far a pool reaches against how far the gas covers, in one step of a
+// draught that came.
+func (e *evidence) bareIn(g puddle.Gust) float64 {
+	j := jet(e.task, e.answer)
+	j.Draught, j.StandOff = weld.Speed(g.Draught), e.answer.StickOut+weld.Length(g.Arc)
+	reach := g.Reach
+	if e.family == weld.TitaniumMF {
+		reach = float64(1.15 * reach) // as in loss
+	}
+	return reach / math.Max(float64(j.Cover().Radius), 1e-6)
+}
+
+// gusts: a draught that came in a live run, and where it stood the pool bare.
+func gusts(e *evidence) reading {
+	var r reading
+	var worst puddle.Gust
+	for _, g := range e.bead.Gusts {
+		m := quantised(e.bareIn(g))
+		if m > r.margin {
+			r.margin, worst = m, g
+		}
+		if at := weld.Length(g.At); m >= 1 {
+			if r.want == "" {
+				r.from, r.want = at, "the pool no wider than the gas that is left, or no pool, until it is over"
+			}
+			r.to = at
+		}
+	}
+	if r.margin == 0 {
+		return reading{}
+	}
+	r.got = trimmed(worst.Draught, 1) + " m/s over a pool that reaches " + mm(worst.Reach)
+	r.why = fmt.Sprintf("a draught came up at %s: %s m/s carried the gas off, and the pool stood bare", mm(float64(r.from)), trimmed(worst.Draught, 1))
+	r.near = fmt.Sprintf("a draught came up at %s, and the gas hardly covered the pool", mm(worst.At))
+	r.fix = "when the arc flutters, shorten it and ease off until the pool is small and the air is still again; screen the joint"
+	r.source = "gas flow from the cup: fluid mechanics; how far air eats into it: engineering estimate"
+	return r
 }
 
 // poolRadius is how far the pool reaches from the arc, sideways or ahead, m. What is

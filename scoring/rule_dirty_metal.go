@@ -1,9 +1,39 @@
 package scoring
 
-import "puddlewise/scoring/weld"
+import (
+	"fmt"
 
-// dirtyMetal: what is on the metal goes into the pool. Weights: common practice, no source.
+	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
+)
+
+// dirtyMetal: what is on the metal goes into the pool, all along or at a spot.
 func dirtyMetal(e *evidence) reading {
+	r := dirtAllOver(e)
+	if spot := dirtySpot(e); spot.margin > r.margin {
+		return spot
+	}
+	return r
+}
+
+// dirtySpotLimit is the share of a spot's oxide that may stay in the bead: common practice, no source.
+const dirtySpotLimit = 0.5
+
+// dirtySpot: a live run went over a spot before its oxide had swum out.
+func dirtySpot(e *evidence) reading {
+	m, s, span := e.worst(0, 1, func(s *puddle.Station) float64 { return s.Dirt / dirtySpotLimit })
+	got, limit := percentBoth(s.Dirt, dirtySpotLimit)
+	return reading{
+		margin: m, from: span.From, to: span.To,
+		got: got + " of a spot's oxide stayed in", want: "under " + limit,
+		why:    fmt.Sprintf("%s the joint was dirty, and the torch went on before the pool was clear again: %s of the oxide stayed in the bead", e.at(s), got),
+		fix:    "stay on it, eased off, until the pool is bright again; or stop short of it and grind it clean",
+		source: byPractice,
+	}
+}
+
+// dirtAllOver: what was left on the metal. Weights: common practice, no source.
+func dirtAllOver(e *evidence) reading {
 	left := e.leftOnMetal()
 	if left == weld.BrightMetal {
 		return reading{}

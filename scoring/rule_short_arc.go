@@ -14,8 +14,11 @@ func shortArc(e *evidence) reading {
 	if n := len(e.bead.Touched); n > 0 {
 		first, last := e.bead.Touched[0], e.bead.Touched[n-1]
 		where := "at " + mm(first)
-		if n > 1 {
-			where += fmt.Sprintf(" and %d times after", n-1)
+		switch {
+		case n == 2:
+			where += " and once more"
+		case n > 2:
+			where += fmt.Sprintf(" and %d times more", n-1)
 		}
 		return reading{
 			margin: 1.5, from: weld.Length(min(first, last)), to: weld.Length(max(first, last)),

@@ -75,6 +75,8 @@ var meanings = map[string]meaning{
 	"sparks":         {"", "dirt or the wrong gas burns in it", []string{"dirty_metal", "wrong_gas"}},
 	"blow_out":       {"", "the air shut in behind it has no other way out", []string{"no_vent"}},
 	"arc_wanders":    {"", "the tip is too blunt, too cold or too dirty to hold it", []string{"tungsten_too_thick", "tip_angle", "short_arc"}},
+	"arc_flutters":   {"", "air crosses it: the gas is being carried off", []string{"draught"}},
+	"spot_ahead":     {"", "dirt or a tack left as it was: its oxide goes into the pool", []string{"dirty_metal"}},
 	"arc_short":      {"", "a tremble, a dab or a proud bead, and the tip is in the pool: lift a little", []string{"short_arc"}},
 	"gap_wider":      {"", "more gap to bridge: the dabs have to come sooner", []string{"keyhole", "underfill"}},
 	"tungsten_ball":  {"", "the tip takes more heat than it carries: current, balance or polarity", []string{"wrong_current_type", "tungsten_overloaded", "ac_balance_low", "tungsten_class"}},
@@ -115,7 +117,9 @@ var signMakers = []signMaker{
 		return ramp(r.margin, 0.75, 1.1), Span{r.from, r.to}
 	}},
 	{"pool_shiny", "pool", "bright as a mirror, flows out to both edges", func(e *evidence) (float64, Span) { return 1 - e.sluggish, e.all() }},
-	{"pool_sluggish", "pool", "dull and sluggish, will not wet out", func(e *evidence) (float64, Span) { return e.sluggish, e.all() }},
+	{"pool_sluggish", "pool", "dull and sluggish, will not wet out", func(e *evidence) (float64, Span) {
+		return math.Max(e.sluggish, ramp(dirtySpot(e).margin, 0.5, 1)), e.all()
+	}},
 	{"oxide_skin", "pool", "a skin swims on it, the edges will not run together", func(e *evidence) (float64, Span) {
 		if e.family != weld.Aluminium {
 			return 0, e.all()
@@ -149,7 +153,14 @@ var signMakers = []signMaker{
 		r := rootNotFused(e)
 		return ramp(r.margin, 0.92, 1.1), Span{r.from, r.to}
 	}},
-	{"gap_wider", "pool", "runs towards a gap that is wider than at the start", func(e *evidence) (float64, Span) { return 0, e.all() }},
+	{"gap_wider", "pool", "runs towards a gap that is wider than at the start", func(e *evidence) (float64, Span) {
+		m, s, _ := e.worst(0, 1, func(s *puddle.Station) float64 { return (s.Gap - float64(e.task.GapAt(weld.Length(s.At)))) / e.wall })
+		return ramp(m, 0.05, 0.2), Span{weld.Length(s.At), weld.Length(s.At)}
+	}},
+	{"spot_ahead", "pool", "runs towards a dark spot on the joint", func(e *evidence) (float64, Span) {
+		r := dirtySpot(e)
+		return ramp(r.margin, 0, 0.5), Span{r.from, r.to}
+	}},
 	{"undercut_toe", "bead", "a groove runs along the toe", func(e *evidence) (float64, Span) {
 		r := undercut(e)
 		return ramp(r.margin, 0.75, 1.1), Span{r.from, r.to}
@@ -214,6 +225,10 @@ var signMakers = []signMaker{
 			m = 1.1
 		}
 		return ramp(m, 0.85, 1.1), e.all()
+	}},
+	{"arc_flutters", "arc", "flutters and blows over to one side", func(e *evidence) (float64, Span) {
+		r := gusts(e)
+		return ramp(r.margin, 0.5, 0.9), Span{r.from, r.to}
 	}},
 	{"arc_short", "arc", "short and quiet, the tip close over the metal", func(e *evidence) (float64, Span) {
 		return ramp(shortArc(e).margin, 0.7, 1), e.all()

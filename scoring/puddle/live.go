@@ -83,6 +83,9 @@ type Pool struct {
 	Fouled  bool    // the tungsten has touched
 	Gap     float64 // under the arc, and as far ahead as a hand looks
 	GapSeen float64
+	Draught float64 // m/s across the joint
+	Dirt    float64 // 0 to 1: oxide of a dirty spot in the pool
+	Spot    float64 // 0 to 1: dirt on the joint ahead, as far as a hand looks
 }
 
 // BandAhead and BandBehind are how far the face's temperatures are shown around the arc, m;
@@ -106,6 +109,7 @@ type Live struct {
 	amps  float64
 	x     float64 // of the arc from the seam's start
 	rod   float64 // withdrawn, m
+	arc   float64 // length as the hand holds it, m
 	dabs  int
 	stuck bool    // the rod, to the sheet
 	froze float64 // where, from the seam's start
@@ -119,8 +123,10 @@ type Live struct {
 	most            float64 // amps
 	end             float64 // amps when the torch last moved
 	dwell           float64
-	currents        []float64 // A by station, as the arc passed
-	laid            []float64 // m2 of filler by station
+	dirt            []float64                // share of a dirty spot's oxide by station
+	came            [weld.MostHappenings]int // steps at which a draught began; 0 before
+	currents        []float64                // A by station, as the arc passed
+	laid            []float64                // m2 of filler by station
 }
 
 // NewLive lays the joint out for a hand: the arc is out, over the seam's start, the
@@ -136,11 +142,12 @@ func NewLiveAt(t weld.Task, a weld.Answer, g Grade) *Live {
 	if g == Coarse {
 		every = 2
 	}
-	r.s.setStep(LiveStep * float64(every))
+	r.s.setStep(float64(LiveStep * float64(every)))
 	l := &Live{
 		r: r, every: every, task: t, amps: float64(a.Amps), end: float64(a.Amps), rod: float64(a.RodWithdrawn), first: -1, moved: -1, stopped: -1,
-		currents: make([]float64, len(r.bare)), laid: make([]float64, len(r.bare)),
+		arc: float64(a.ArcLength), currents: make([]float64, len(r.bare)), laid: make([]float64, len(r.bare)),
 	}
+	l.soil()
 	r.held = l
 	return l
 }
@@ -168,7 +175,8 @@ func (l *Live) Do(in Input) error {
 	case Dab:
 		l.dab()
 	case ArcLength:
-		l.r.a.ArcLength = weld.Length(float64(in.Value * mm))
+		l.arc = float64(in.Value * mm)
+		l.r.a.ArcLength = l.toFace()
 		l.r.aimed = 0
 	case Aim:
 		l.r.a.Aim = weld.Length(float64(in.Value * mm))
@@ -227,14 +235,13 @@ func (l *Live) dab() {
 
 func (l *Live) place() float64 { return l.r.x0 + l.x }
 
-func (l *Live) gapAt(x float64) float64 { return float64(l.task.GapAt(weld.Length(x))) }
-
 // Dabs counts the dabs that met a pool.
 func (l *Live) Dabs() int { return l.dabs }
 
 // Step takes one step of the clock.
 func (l *Live) Step() {
 	r, x := l.r, l.place()
+	r.a.ArcLength = l.toFace()
 	amps := 0.0
 	if l.lit {
 		amps = l.amps
@@ -258,11 +265,12 @@ func (l *Live) Step() {
 		r.slot(x, bare)
 	}
 	if l.stuck {
-		r.b.RodFast += LiveStep * float64(l.every)
+		r.b.RodFast += r.s.tau
 		behind, ahead := r.molten(x, r.melt)
 		l.stuck = behind+ahead == 0 || l.froze < l.x-behind || l.froze > l.x+ahead
 	}
 	l.touch()
+	l.befall()
 	if l.lit && l.moved >= 0 {
 		r.look(x, int(math.Round(float64(1000*l.x/float64(l.task.Seam)))), 1000)
 	}
@@ -300,7 +308,9 @@ func (l *Live) Pool() Pool {
 		p.Back = a.reach(r.melt) + b.reach(r.melt)
 		p.Through = rise(math.Min(at0(a), at0(b)), r.melt)
 	}
-	p.Gap, p.GapSeen = l.gapAt(l.x), l.gapAt(l.x+looksAhead)
+	p.Gap, p.GapSeen = r.gapAt(l.x), r.gapAt(l.x+looksAhead)
+	p.Draught = float64(l.task.Draught) + l.gust()
+	p.Dirt, p.Spot = l.dirtSeen(p.Behind, p.Ahead)
 	if p.Gap > 0 {
 		p.Bare = l.bare()
 		p.Keyhole = p.Bare / BareLimit(p.Gap, r.wall)

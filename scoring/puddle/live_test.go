@@ -114,6 +114,59 @@ func TestLiveTouches(t *testing.T) {
 	}
 }
 
+// What happens shows before it is whole, does what it says, and is over when it is over.
+func TestLiveThingsHappen(t *testing.T) {
+	const mm = weld.Millimetre
+	task, a := liveJoint()
+	task.Gap, task.GapEnd = 0.3e-3, 0.3e-3
+	task.Happens = weld.Happenings{
+		{What: weld.GapOpens, At: 4 * mm, Over: 8 * mm, Much: 0.5e-3},
+		{What: weld.SheetLifts, At: 4 * mm, Over: 8 * mm, Much: 0.5e-3},
+		{What: weld.GustComes, At: 6 * mm, Lasts: 1, Much: 2},
+		{What: weld.DirtySpot, At: 10 * mm, Over: 3 * mm, Much: 1.5},
+	}
+	a.Filler = weld.NoFiller
+	l := NewLiveAt(task, a, Coarse)
+	do := func(d Deed, v float64) { require.NoError(t, l.Do(Input{Do: d, Value: v})) }
+	do(Arc, 1)
+	for range 50 {
+		l.Step()
+	}
+	p := l.Pool()
+	assert.Greater(t, p.GapSeen, 0.5e-3, "the gap is seen ahead")
+	assert.Equal(t, []float64{0.3e-3, 1.5e-3, 0, 0, 0}, []float64{p.Gap, p.Arc, p.Draught, p.Dirt, p.Spot})
+	do(Move, 7)
+	l.Step()
+	l.Step() // coarse, the heat goes on every second step
+	p = l.Pool()
+	assert.InDelta(t, 0.8e-3, p.Gap, 1e-9)
+	assert.InDelta(t, 1e-3, p.Arc, 1e-9)
+	assert.Equal(t, 1.0, p.Spot)
+	assert.Positive(t, p.Draught)
+	assert.Less(t, p.Draught, 0.1, "it rises")
+	for range 38 {
+		l.Step()
+	}
+	assert.Equal(t, 2.0, l.Pool().Draught)
+	do(Move, 4)
+	dirt := 0.0
+	for range 70 {
+		l.Step()
+		dirt = max(dirt, l.Pool().Dirt)
+	}
+	p = l.Pool()
+	assert.Greater(t, dirt, 0.9, "the pool takes it in")
+	assert.Zero(t, p.Dirt, "stood on, it swims out")
+	assert.Zero(t, p.Draught, "and the air is still again")
+	b, _, err := l.Finish()
+	require.NoError(t, err)
+	assert.InDelta(t, 0.8e-3, b.Stations[8].Gap, 1e-9)
+	assert.InDelta(t, 0.3e-3, b.Stations[14].Gap, 1e-9)
+	require.NotEmpty(t, b.Gusts)
+	assert.Equal(t, 2.0, b.Gusts[len(b.Gusts)/2].Draught)
+	assert.Zero(t, b.Stations[11].Dirt)
+}
+
 // BenchmarkLive is a second of welding, its state read at every step.
 func BenchmarkLive(b *testing.B) {
 	task, a := liveJoint()

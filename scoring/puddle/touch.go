@@ -39,7 +39,7 @@ func (l *Live) stands() float64 {
 	if wide == 0 {
 		return 0
 	}
-	st := Station{Gap: l.gapAt(l.x), Tilt: tilt(r.t, r.round, l.x), Between: r.between(l.x)}
+	st := Station{Gap: r.gapAt(l.x), Tilt: tilt(r.t, r.round, l.x), Between: r.between(l.x)}
 	now := r.rec.nowAt(x + (ahead-behind)/2)
 	st.FaceA, st.FaceB = now.profile(r.j.faceA).reach(r.melt), now.profile(r.j.faceB).reach(r.melt)
 	if r.j.rootA == nil {

@@ -40,6 +40,7 @@ type Bead struct {
 	BeadArea   float64   // m2 of filler per length
 	Touched    []float64 // m along the seam where the tungsten met the metal; only a live run's can
 	RodFast    float64   // s that the rod was frozen to the sheet; a live run's
+	Gusts      []Gust    // the steps of a live run with a draught that came and a pool under it
 }
 
 // Station is one place along the seam.
@@ -62,7 +63,16 @@ type Station struct {
 	Tilt         float64 // rad from face up: 0 flat, pi/2 vertical, pi overhead
 	Between      float64 // rad between the members of a fillet: square but around a saddle
 	Solidus      float64
-	Shape        Shape // of the bead
+	Dirt         float64 // share of a dirty spot's oxide that was not given the time to swim out
+	Shape        Shape   // of the bead
+}
+
+// Gust is one step of a live run under a draught that came.
+type Gust struct {
+	At      float64 // of the arc along the seam, m
+	Draught float64 // m/s, with that of the sheet
+	Arc     float64 // from the tip to the face, m
+	Reach   float64 // of the pool from the arc, sideways or ahead, m
 }
 
 // ErrEnergy says that the heat balance of a run did not close: no coupon comes of it.
@@ -514,7 +524,7 @@ func (r *run) trace(x float64) {
 // slot notes how long the gap's edges are molten and bare at x: from the last dab's
 // metal to the pool's front edge.
 func (r *run) slot(x, bare float64) {
-	if bare <= 0 || float64(r.t.GapAt(weld.Length(x-r.x0))) <= float64(selfClosing*r.wall) {
+	if bare <= 0 || r.gapAt(x-r.x0) <= float64(selfClosing*r.wall) {
 		return
 	}
 	k := min(max(int(math.Round((x-r.x0)/stationEvery)), 0), len(r.bare)-1)
@@ -607,6 +617,9 @@ func (r *run) measure() {
 		}
 		if r.held != nil {
 			st.Current, shapes.fill = r.held.currentAt(k), r.held.fillAt(k)
+			if st.FaceTemp >= r.melt {
+				st.Dirt = r.held.dirt[k]
+			}
 		}
 		st.Shape = shapes.of(&st)
 		b.Stations = append(b.Stations, st)
@@ -625,7 +638,7 @@ func (r *run) measure() {
 func (r *run) station(at float64) Station {
 	x := r.x0 + at
 	j := r.j
-	st := Station{At: at, Gap: float64(r.t.GapAt(weld.Length(at))), Melt: r.melt, Solidus: r.solidus, Tilt: tilt(r.t, r.round, at), Between: r.between(at)}
+	st := Station{At: at, Gap: r.gapAt(at), Melt: r.melt, Solidus: r.solidus, Tilt: tilt(r.t, r.round, at), Between: r.between(at)}
 	st.Current = float64(r.a.CurrentAt(at / math.Max(float64(r.t.Seam), 1e-3)))
 	read := func(p path) (reach, peak float64, prof profile) {
 		if len(p.faces) == 0 {
@@ -724,6 +737,15 @@ func (p profile) width(t float64) float64 {
 		}
 	}
 	return sum
+}
+
+// gapAt gives the gap at a place along the seam: the sheet's, and what opened in a live run.
+func (r *run) gapAt(at float64) float64 {
+	gap := float64(r.t.GapAt(weld.Length(at)))
+	if r.held != nil {
+		gap += r.held.opened(at)
+	}
+	return gap
 }
 
 // tilt gives how far the face is turned from lying up at a place along the seam.

@@ -28,6 +28,8 @@ type Task struct {
 	Throat       bool  // a tight inside angle the cup cannot enter
 	Blocked      bool  // something stands ahead of the seam: a rod cannot lie flat there
 	Drawing      Drawing
+	// Happens is what comes up while a hand welds the seam live; a weld by settings knows none of it.
+	Happens Happenings `json:",omitzero"`
 }
 
 // Member is one part of the joint.

@@ -165,6 +165,40 @@ func TestOtherJointIsRefused(t *testing.T) {
 	assert.ErrorContains(t, err, "revision")
 }
 
+// A run is scored with what happened in it, and with nothing else.
+func TestWhatHappenedIsHeld(t *testing.T) {
+	sc := joint(t, "B-01")
+	run := newRun(sc.Befall(1), sc.Model)
+	run.Steps, run.Inputs = 10, []puddle.Input{}
+	require.Equal(t, []string{"draught of 1.1 m/s from 20 mm on for 2 s", "dirty spot of 4 s from 45 mm over 4 mm"}, run.Drawn)
+	var file bytes.Buffer
+	require.NoError(t, run.Write(&file))
+	again, err := Read(bytes.NewReader(file.Bytes()), "run.json")
+	require.NoError(t, err)
+	require.Equal(t, run, again)
+	for _, other := range []scenarios.Scenario{sc, sc.Befall(2)} {
+		_, err = run.Judge(other)
+		assert.ErrorContains(t, err, "is not what seed 1 draws on this joint")
+	}
+	_, err = run.Judge(sc.Befall(1))
+	assert.ErrorIs(t, err, puddle.ErrUnlit, "it fits")
+	for _, c := range []struct{ from, to, says string }{
+		{"draught of 1.1 m/s", "draught of 0.1 m/s", ""},
+		{`"happens": 1,`, ``, "happens: the seed and what was drawn go together"},
+		{`"happens": 1,`, `"happens": 0,`, "happens: the seed and what was drawn go together"},
+	} {
+		require.Contains(t, file.String(), c.from)
+		got, err := Read(strings.NewReader(strings.Replace(file.String(), c.from, c.to, 1)), "run.json")
+		if c.says != "" {
+			assert.ErrorContains(t, err, c.says)
+			continue
+		}
+		require.NoError(t, err)
+		_, err = got.Judge(sc.Befall(got.Happens))
+		assert.ErrorContains(t, err, "drawn: what happened in the run, draught of 0.1 m/s")
+	}
+}
+
 func FuzzRead(f *testing.F) {
 	f.Add([]byte(`{"format":1,"scenario":"B-01","steps":3,"inputs":[{"step":0,"do":"arc","value":1}]}`))
 	f.Add([]byte(`[`))

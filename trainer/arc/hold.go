@@ -16,7 +16,7 @@ type Torch struct {
 	most float64 // A the machine gives; 0: enough for anything
 }
 
-// Take takes the torch up over a joint, with what is set before the arc.
+// Take takes the torch up over a joint, with what is set before the arc and what happens there.
 func Take(sc scenarios.Scenario, a weld.Answer) *Torch {
 	return &Torch{live: puddle.NewLive(sc.Task, a), run: newRun(sc, a), most: float64(sc.MostAmps)}
 }

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"puddlewise/scenarios"
@@ -31,6 +32,8 @@ type Run struct {
 	Scenario string            `json:"scenario"`
 	Revision int               `json:"revision"`
 	Seed     int64             `json:"seed"`
+	Happens  int64             `json:"happens,omitempty"` // seed of what happened while it was welded; 0 for nothing
+	Drawn    []string          `json:"drawn,omitempty"`   // what that was
 	Model    string            `json:"model_version"`
 	Answer   map[string]string `json:"answer"`         // every field, as it is typed
 	Slow     int               `json:"slow,omitempty"` // how many times slower than real it was at its slowest: 2, 4; 0 for real
@@ -40,7 +43,7 @@ type Run struct {
 
 // newRun begins a run on a joint with what is set before the arc.
 func newRun(sc scenarios.Scenario, a weld.Answer) Run {
-	r := Run{Format: Format, Scenario: sc.ID, Revision: sc.Revision, Seed: sc.Seed, Model: scoring.ModelVersion, Answer: map[string]string{}}
+	r := Run{Format: Format, Scenario: sc.ID, Revision: sc.Revision, Seed: sc.Seed, Happens: sc.Happened, Drawn: sc.WhatHappens(), Model: scoring.ModelVersion, Answer: map[string]string{}}
 	for _, f := range weld.Fields {
 		r.Answer[f.Key] = f.Get(a)
 	}
@@ -134,6 +137,9 @@ func (r Run) check() error {
 	if r.Scenario == "" {
 		return errors.New("scenario: it names no joint\npuddlewise joints lists the ids")
 	}
+	if (r.Happens == 0) != (r.Drawn == nil) || r.Drawn != nil && len(r.Drawn) == 0 {
+		return errors.New("happens: the seed and what was drawn go together\na run in which nothing happens has neither")
+	}
 	if r.Steps < 1 || r.Steps > puddle.LiveSteps {
 		return fmt.Errorf("steps: %d cannot be\nallowed are 1 to %d, of %g s", r.Steps, puddle.LiveSteps, puddle.LiveStep)
 	}
@@ -212,5 +218,16 @@ func (r Run) on(sc scenarios.Scenario) (weld.Answer, error) {
 	if sc.ID != r.Scenario || sc.Revision != r.Revision || sc.Seed != r.Seed {
 		return weld.Answer{}, fmt.Errorf("the run was welded on %s, revision %d, seed %d; this is %s, revision %d, seed %d\na run is scored on its own joint", r.Scenario, r.Revision, r.Seed, sc.ID, sc.Revision, sc.Seed)
 	}
+	if sc.Happened != r.Happens || !slices.Equal(sc.WhatHappens(), r.Drawn) {
+		return weld.Answer{}, fmt.Errorf("drawn: what happened in the run, %s, is not what seed %d draws on this joint, %s\na run is scored with what happened in it", told(r.Drawn), r.Happens, told(sc.WhatHappens()))
+	}
 	return r.Set()
+}
+
+// told lists what happened in a few words.
+func told(drawn []string) string {
+	if len(drawn) == 0 {
+		return "nothing"
+	}
+	return fmt.Sprintf("%.200s", strings.Join(drawn, "; "))
 }

@@ -23,6 +23,7 @@ type arcOptions struct {
 	*app
 	Scenario string
 	Seed     int64
+	Happens  int64
 	Joints   string
 	Units    string
 	Replay   string
@@ -53,9 +54,14 @@ what went wrong beside the moments it lies at. Nothing is recorded. With --rescu
 rejected run is also searched for the smallest change of the hand's motion that the
 model accepts, of one thing or two.
 
+--happens draws by a seed from what the joint's file says may happen while it is
+welded: a draught, a gap that opens, a dirty spot, a sheet that lifts. Only its signs
+tell. A run keeps what was drawn; 0 is nothing.
+
 With --json, the object of weld --json (puddlewise help json), its answer the numbers
 the run comes to, and with it under "run" the time line: time_s, at_mm, amps,
-travel_mm_min, pool_width_mm, back_width_mm, and dabs_s, when each dab met the pool.
+travel_mm_min, pool_width_mm, back_width_mm, happened, dabs_s, when each dab met
+the pool.
 With --rescue, "change" under it: null, or what is to be changed, each with move,
 from_mm, to_mm (0: to the end), at_s, was and now in A, mm, mm/min or s, and words.
 
@@ -70,6 +76,7 @@ from_mm, to_mm (0: to the end), at_s, was and now in A, mm, mm/min or s, and wor
 	cmd.Flags().StringVar(&o.File, "out", "", "where the run goes: a `FILE`")
 	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file; a replay knows its own")
 	seedFlag(cmd, &o.Seed)
+	cmd.Flags().Int64Var(&o.Happens, "happens", 0, "what happens meanwhile: a `SEED`; 0 is nothing")
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	cmd.Flags().BoolVar(&o.Rescue, "rescue", false, "look for the smallest change of the hand that saves a rejected run")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object for scripts")
@@ -83,12 +90,23 @@ func (o *arcOptions) run(flags *pflag.FlagSet) error {
 	switch {
 	case o.Replay != "" && o.Hand != "":
 		return usageError("--replay and --hand do not go together\na run is scored, or a new one is written")
+	case o.Replay != "" && flags.Changed("happens"):
+		return usageError("--replay and --happens do not go together\na run knows what happened in it")
 	case o.Replay != "":
 		return o.replay()
 	case o.Hand != "":
 		return o.write()
 	}
-	p := &practiceOptions{app: o.app, Scenario: o.Scenario, Seed: o.Seed, Joints: o.Joints, Units: o.Units}
+	p := &practiceOptions{app: o.app, Scenario: o.Scenario, Seed: o.Seed, Joints: o.Joints, Units: o.Units, happens: o.Happens}
+	if o.Happens != 0 && o.Scenario != "" {
+		sc, err := o.variation(o.Scenario, o.Joints, o.Seed)
+		if err != nil {
+			return err
+		}
+		if _, err := o.befall(sc); err != nil {
+			return err
+		}
+	}
 	if o.File != "" {
 		p.keepRun = func(run arc.Run) error { return writeRun(run, o.File, os.O_TRUNC) }
 	}
@@ -112,6 +130,7 @@ func (o *arcOptions) replay() error {
 	if err != nil {
 		return err
 	}
+	sc = sc.Befall(run.Happens)
 	judged, err := run.Judge(sc)
 	if err != nil {
 		return badFile(fmt.Errorf("%s: %w", o.Replay, err))
@@ -132,6 +151,9 @@ func (o *arcOptions) replay() error {
 	}
 	printVerdict(o.Out, sc, judged.Verdict, system)
 	a := judged.Answer
+	if words := view.HappenedWords(sc.Task.Happens, system); words != "" {
+		fmt.Fprintf(o.Out, "\nwhat happened: %s\n", wrap(words, 79, 2))
+	}
 	fmt.Fprintf(o.Out, "\nthe run: %.1f s, %s, travel %.0f mm/min in the mean, at most %.0f A\n", float64(run.Steps)*puddle.LiveStep,
 		counted(len(judged.Dabs), "dab"), a.Travel.MMPerMin(), float64(a.Amps))
 	const rows = 24
@@ -169,8 +191,28 @@ func (o *arcOptions) write() error {
 	if err != nil {
 		return err
 	}
+	if sc, err = o.befall(sc); err != nil {
+		return err
+	}
 	run, _ := arc.Scripted(sc, o.Hand)
 	return writeRun(run, o.File, os.O_EXCL)
+}
+
+// rounded gives what a run comes to with the numbers that are means rounded as the others are.
+func rounded(a weld.Answer) weld.Answer {
+	length := func(l weld.Length) weld.Length { return weld.Length(mm(l) / 1e3) }
+	a.Travel = weld.Speed(round(a.Travel.MMPerMin(), 1) / 60e3)
+	a.ArcLength, a.Aim, a.RodWithdrawn, a.DabSpacing = length(a.ArcLength), length(a.Aim), length(a.RodWithdrawn), length(a.DabSpacing)
+	a.SlopeDown = weld.Duration(round(float64(a.SlopeDown), 100))
+	return a
+}
+
+// befall draws what happens; an error where the joint's file names nothing.
+func (o *arcOptions) befall(sc scenarios.Scenario) (scenarios.Scenario, error) {
+	if o.Happens != 0 && len(sc.Happens) == 0 {
+		return sc, usageError("--happens: the file of %s names nothing that may happen\nscenarios/README.md says how one does; leave --happens out", sc.ID)
+	}
+	return sc.Befall(o.Happens), nil
 }
 
 // writeRun writes a run's file; how says what becomes of one that is there.
@@ -194,6 +236,7 @@ type runJSON struct {
 
 type lineJSON struct {
 	Revision    int        `json:"revision"`
+	Happened    []string   `json:"happened"` // what was drawn
 	TimeS       []float64  `json:"time_s"`
 	AtMM        []float64  `json:"at_mm"`
 	Amps        []float64  `json:"amps"` // 0 with the arc out
@@ -227,7 +270,7 @@ func newHandJSON(c scoring.HandChange) handJSON {
 }
 
 func newRunJSON(sc scenarios.Scenario, run arc.Run, judged scoring.Run) runJSON {
-	l := lineJSON{Revision: run.Revision, DabsS: []float64{}}
+	l := lineJSON{Revision: run.Revision, Happened: append([]string{}, run.Drawn...), DabsS: []float64{}}
 	for i, p := range judged.Line {
 		amps := p.Amps
 		if !p.Lit {
@@ -240,5 +283,5 @@ func newRunJSON(sc scenarios.Scenario, run arc.Run, judged scoring.Run) runJSON 
 	for _, n := range judged.Dabs {
 		l.DabsS = append(l.DabsS, round(float64(n)*puddle.LiveStep, 100))
 	}
-	return runJSON{newVerdictJSON(sc, judged.Answer, judged.Verdict), l}
+	return runJSON{newVerdictJSON(sc, rounded(judged.Answer), judged.Verdict), l}
 }

@@ -31,6 +31,7 @@ type practiceOptions struct {
 	ASCII    bool
 	Still    bool
 	keepRun  func(arc.Run) error // a live run that ended; nil: none is kept
+	happens  int64               // seed of what happens in a live run
 }
 
 const plainHint = "puddlewise practice --plain goes line by line"
@@ -196,7 +197,7 @@ func (o *practiceOptions) front(at *sitting, f frontOptions) error {
 	} else {
 		err = tui.Run(at.ctx, tui.Options{
 			Bank: f.bank, Start: f.start, Seed: o.Seed, NewSession: f.newSession, Vary: practice.Vary, Settings: f.settings, Save: at.save, Questions: f.questions,
-			Term: f.terminal.Kind, Past: at.store, Now: o.env.Now, KeepRun: o.keepRun,
+			Term: f.terminal.Kind, Past: at.store, Now: o.env.Now, KeepRun: o.keepRun, Happens: o.happens,
 		})
 		if errors.Is(err, tui.ErrNoTerminal) {
 			err = &codedError{exitNoTerminal, fmt.Errorf("%w\n%s", err, plainHint)}

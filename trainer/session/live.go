@@ -29,7 +29,8 @@ func (s *Session) MissingLive() []weld.Field {
 
 // Hold takes a run that has ended at this joint.
 func (s *Session) Hold(run arc.Run) Live {
-	return Live{s.sc, run, Job{s.opt.Judge, s.sc.Task, s.answer, now(s.opt), s.opt.NewID()}}
+	sc := s.sc.Befall(run.Happens)
+	return Live{sc, run, Job{s.opt.Judge, sc.Task, s.answer, now(s.opt), s.opt.NewID()}}
 }
 
 // BegunRun gives the attempt that a run under way becomes, without its verdict.
@@ -65,7 +66,7 @@ func (s *Session) Again() (l Live, ok bool) {
 
 // live makes the run's weld; the joint is the coupon's own, whatever the bank's revision is by now.
 func (a Attempt) live(sc scenarios.Scenario) Live {
-	sc.Revision = a.Revision
+	sc.Revision, sc.Happened, sc.Task.Happens = a.Revision, a.Run.Happens, a.Task.Happens
 	return Live{sc: sc, run: *a.Run}
 }
 

@@ -51,6 +51,8 @@ type Options struct {
 	Show *Show // a drill to take a class through in place of practice
 	Talk *Talk // one to be talked through in place of practice
 
+	Happens int64 // seed of what happens in a live run, where the joint's file names something; 0 for nothing
+
 	// KeepRun is given every live run that ended; nil: none is kept.
 	KeepRun func(arc.Run) error
 

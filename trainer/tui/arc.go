@@ -20,7 +20,7 @@ type arcPage struct {
 
 // toArc takes the torch up with what is set on the joint's sheet.
 func (a *app) toArc(s *session.Session) {
-	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario(), s.Answer()), s: s, want: make(chan struct{}, 1)}
+	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario().Befall(a.opt.Happens), s.Answer()), s: s, want: make(chan struct{}, 1)}
 	p.follow(a.opt.Settings.GoodHand)
 	p.stop = a.start(func(ctx context.Context, post func(func())) {
 		post(func() { a.busy-- }) // a clock that waits for a hand is no work
@@ -93,7 +93,7 @@ func (p *arcPage) end() {
 				return
 			}
 			if err != nil {
-				p.app.toBench(p.sc)
+				p.app.toBench(p.s.Scenario())
 				p.app.warn(err)
 				return
 			}
@@ -194,7 +194,7 @@ func (p *arcPage) do(act action) {
 			break
 		}
 		p.stop()
-		p.app.toBench(p.sc)
+		p.app.toBench(p.s.Scenario())
 		return
 	case actArcKeys:
 		p.app.show(newArcKeysPage(p.app, p))

@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"strings"
 
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
@@ -30,6 +31,29 @@ func SpeedWords(slow int) string {
 
 // HandWords sums up what a hand did; the coupon is one welded live.
 func HandWords(a session.Attempt, sys weld.System) string {
-	return fmt.Sprintf("welded %s: %.1f s, travel %s in the mean, at most %s", LiveWords(a.Live()),
+	out := fmt.Sprintf("welded %s: %.1f s, travel %s in the mean, at most %s", LiveWords(a.Live()),
 		float64(a.Run.Steps)*puddle.LiveStep, a.Answer.Travel.Show(sys), a.Answer.Amps.Show(sys))
+	if words := HappenedWords(a.Task.Happens, sys); words != "" {
+		out += "; what happened: " + words
+	}
+	return out
+}
+
+// HappenedWords tells what happened in a live run; empty for nothing.
+func HappenedWords(happened weld.Happenings, sys weld.System) string {
+	var out []string
+	for _, h := range happened {
+		at, over := h.At.Show(sys), h.Over.Show(sys)
+		switch much := weld.Length(h.Much); h.What {
+		case weld.GustComes:
+			out = append(out, fmt.Sprintf("a draught of %s came up at %s and blew for %s", wind(h.Much, sys), at, h.Lasts.Show(sys)))
+		case weld.GapOpens:
+			out = append(out, fmt.Sprintf("the gap opened by %s more at %s, over %s", much.Show(sys), at, over))
+		case weld.DirtySpot:
+			out = append(out, fmt.Sprintf("%s of the joint were dirty at %s", over, at))
+		case weld.SheetLifts:
+			out = append(out, fmt.Sprintf("the sheet stood up by %s at %s, over %s", much.Show(sys), at, over))
+		}
+	}
+	return strings.Join(out, "; ")
 }
