@@ -224,6 +224,55 @@ loop 80 24 NO_COLOR=1
 ! grep -qE "$colour" <<<"$cells" || fail "colours under NO_COLOR"
 loop 80 24 LC_ALL=C
 ! LC_ALL=C grep -q $'[\x80-\xff]' <<<"$screen" || fail "other than ASCII under LC_ALL=C"
+say "a seam welded live, by taps"
+welded=$first
+sit 80 24
+was=$(modes)
+run
+see ' a new joint'
+keys n
+see 'choose a joint'
+type /
+type 'B-31'
+keys Enter
+see 'amps +\[ '
+for value in 46 44 1; do
+	type "$value"
+	keys Enter
+done
+type '1.2 mm'
+see 'all decided'
+keys F2
+see 'arc out'
+keys n Enter
+see 'arc lit'
+see 'pool [1-9].*mm wide' # the clock is the trainer's: a slow machine waits longer
+for tap in $(seq 40); do
+	tm send-keys Right
+	[ $((tap % 2)) = 1 ] || tm send-keys Space
+	sleep 0.2
+done
+see 'at 20 mm of 20 mm .* ([5-9]|[12][0-9]) dabs'
+keys Enter
+see 'enter what went wrong'
+judge
+see 'live run|dabs'
+first=$welded
+
+say "left in the middle of a run, at another size, after ctrl-z"
+keys w
+see 'arc out'
+keys Enter
+see 'arc lit'
+keys C-z
+tm resize-window -x 79 -y 20
+see 'is too small'
+tm resize-window -x 80 -y 24
+see 'arc lit'
+keys C-c
+left
+same 'runs recorded' 1 "$("$program" record | grep -c B-31)"
+
 say "no screen on a dumb terminal"
 sit 80 24
 run TERM=dumb

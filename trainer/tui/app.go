@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/gdamore/tcell/v2"
@@ -130,6 +131,7 @@ type app struct {
 	opt    Options
 	look   *look
 	keys   keyMap // in force
+	away   bool   // another window is in front
 	tv     *tview.Application
 	screen *guarded
 	shell  *shell
@@ -202,6 +204,7 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	a.ctx, a.cancel = context.WithCancel(ctx)
 	defer a.cancel()
 	a.tv.SetScreen(a.screen).SetRoot(a.shell, true).EnablePaste(true).EnableMouse(a.opt.Settings.Mouse)
+	a.screen.EnableFocus()
 	a.tv.SetInputCapture(a.capture)
 	a.tv.SetAfterDrawFunc(a.drawn)
 
@@ -321,8 +324,12 @@ func (a *app) serve() {
 	}
 }
 
-// idleKey is a key no terminal sends.
-const idleKey = tcell.KeyF64
+// Keys no terminal sends.
+const (
+	idleKey = tcell.KeyF64
+	awayKey = tcell.KeyF63 // stands for the window gone from the front, and backKey for its return
+	backKey = tcell.KeyF62
+)
 
 // capture sees every key first.
 func (a *app) capture(ev *tcell.EventKey) *tcell.EventKey {
@@ -330,10 +337,14 @@ func (a *app) capture(ev *tcell.EventKey) *tcell.EventKey {
 	case idleKey:
 		a.wanted = true
 		return nil
+	case awayKey, backKey:
+		a.away = ev.Key() == awayKey
+		return nil
 	case tcell.KeyCtrlC:
 		a.quit()
 		return nil
 	}
+	a.away = false // who types is here, whatever the terminal says
 	return ev
 }
 
@@ -632,13 +643,18 @@ func (a *app) warn(err error) {
 // again, every cell with anything in it is new to tcell and is written to the terminal.
 type guarded struct {
 	tcell.Screen
-	failed func(error)
-	next   tcell.CellBuffer // the picture being drawn
+	failed  func(error)
+	next    tcell.CellBuffer // the picture being drawn
+	resized atomic.Bool      // what the terminal shows is not known any more
 }
 
 // Clear begins a picture.
 func (g *guarded) Clear() {
-	g.next.Resize(g.Size())
+	w, h := g.Size()
+	if oldW, oldH := g.next.Size(); g.resized.Swap(false) || w != oldW || h != oldH {
+		g.Screen.Clear() // blanks are written too
+	}
+	g.next.Resize(w, h)
 	g.next.Fill(' ', tcell.StyleDefault)
 }
 
@@ -677,9 +693,17 @@ func (g *guarded) Init() error { return nil }
 func (g *guarded) PollEvent() tcell.Event {
 	for {
 		ev := g.Screen.PollEvent()
-		if e, ok := ev.(*tcell.EventError); ok {
+		switch e := ev.(type) {
+		case *tcell.EventError:
 			g.failed(e)
 			continue
+		case *tcell.EventResize:
+			g.resized.Store(true)
+		case *tcell.EventFocus: // which tview does not know
+			if e.Focused {
+				return tcell.NewEventKey(backKey, 0, tcell.ModNone)
+			}
+			return tcell.NewEventKey(awayKey, 0, tcell.ModNone)
 		}
 		return ev
 	}

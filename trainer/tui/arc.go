@@ -51,8 +51,14 @@ func (p *arcPage) play(ctx context.Context, post func(func())) {
 	}
 }
 
+// stands says that the clock stands: the hand cannot see what it does.
+func (p *arcPage) stands() bool { return p.app.away || p.app.shell.small }
+
 // step lets a tick pass.
 func (p *arcPage) step() {
+	if p.stands() {
+		return
+	}
 	before := p.torch.Seconds()
 	more := p.tick()
 	if p.follows == "bell" && p.torch.Seconds() > before && p.goodDabs(1) {
@@ -126,6 +132,9 @@ func (p *arcPage) status() line {
 	}
 	if !p.lit {
 		return line{{"The run counts from the strike on.", inkFaint}}
+	}
+	if p.stands() {
+		return line{{"The clock stands while another window is in front.", inkWarn}}
 	}
 	return line{{"Stopped, it is judged as it stands; left with ctrl-c it does not count.", inkFaint}}
 }

@@ -135,3 +135,50 @@ func TestAGoodHandCanBeFollowed(t *testing.T) {
 	l.Sees("behind", "<").Press("g").SeesNot("good hand ", "<")
 	assert.Empty(t, kept.GoodHand)
 }
+
+// The mouse dabs and works the pedal where it is on; the clock stands while nobody can
+// see the torch; what no key is does nothing.
+func TestTheArcWaitsForItsHand(t *testing.T) {
+	if tui.Raced {
+		t.Skip("one goroutine at a time")
+	}
+	ticks := make(chan time.Time)
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		o.Settings.Mouse = true
+		o.Ticks = func(time.Duration) (<-chan time.Time, func()) { return ticks, func() {} }
+	})
+	second := func() *tuitest.Learner {
+		for range 26 { // the last is overtaken by no key: it may be a step or not
+			ticks <- time.Time{}
+		}
+		return l
+	}
+	mouse := func(buttons ...tcell.ButtonMask) {
+		for _, b := range append(buttons, tcell.ButtonNone) {
+			require.NoError(t, l.Walker.Mouse(20, 10, b))
+		}
+	}
+	l.Choose("T-01").Fill("60", "120", "2.5").Press("right").Press("f2")
+	mouse(tcell.Button1)
+	l.SeesNot("freezes").Press("?").Sees("mouse         not needed").Press("esc", "enter")
+	mouse(tcell.WheelUp)
+	l.Sees("62 A")
+	mouse(tcell.WheelDown, tcell.ButtonNone, tcell.WheelDown)
+	l.Sees("58 A", "  0.0 s")
+	mouse(tcell.Button1)
+	l.Sees("rod  ")
+	require.NoError(t, l.Walker.Front(false))
+	second().Press().Sees("58 A")
+	require.NoError(t, l.Walker.Front(false))
+	l.Sees("  0.0 s", "The clock stands while another window is in front")
+	require.NoError(t, l.Walker.Front(true))
+	l.SeesNot("clock stands")
+	second()
+	require.NoError(t, l.Walker.Resize(60, 20))
+	l.Sees("too small")
+	second()
+	require.NoError(t, l.Walker.Resize(80, 24))
+	l.Sees("  1.0 s").Press("ctrl-u", "home", "z").Sees("arc lit")
+	require.NoError(t, l.Walker.Resize(120, 40))
+	l.Sees("arc lit", "58 A")
+}

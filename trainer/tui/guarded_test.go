@@ -24,6 +24,7 @@ func TestOnlyWhatChangedIsHandedOn(t *testing.T) {
 			fresh := tcell.NewSimulationScreen("UTF-8")
 			require.NoError(t, fresh.Init())
 			fresh.SetSize(w, h)
+			fresh.Clear()
 			for range rapid.IntRange(0, 12).Draw(t, "cells") {
 				x, y, r, st := rapid.IntRange(0, w-1).Draw(t, "x"), rapid.IntRange(0, h-1).Draw(t, "y"), cell.Draw(t, "r"), style.Draw(t, "st")
 				g.SetContent(x, y, r, nil, st)
@@ -31,14 +32,14 @@ func TestOnlyWhatChangedIsHandedOn(t *testing.T) {
 			}
 			g.Show()
 			fresh.Show()
-			for y := range h {
-				for x := 0; x < w; x++ {
-					want, style, cells := fresh.Get(x, y)
-					got, is, _ := sim.Get(x, y)
-					require.Equal(t, want, got, "at %d, %d", x, y)
-					require.Equal(t, style, is, "at %d, %d", x, y)
-					x += cells - 1 // what stands under a wide character's second half is nobody's
+			got, _, _ := sim.GetContents()
+			want, _, _ := fresh.GetContents()
+			for i := range want {
+				if i%w > 0 && string(want[i-1].Runes) == "\ud55c" {
+					continue // what stands under a wide character's second half is nobody's
 				}
+				require.Equal(t, string(want[i].Runes), string(got[i].Runes), "cell %d", i)
+				require.Equal(t, want[i].Style, got[i].Style, "cell %d", i)
 			}
 			fresh.Fini()
 		}

@@ -125,14 +125,22 @@ func (s *shell) do(act action) {
 }
 
 // MouseHandler takes the wheel for the arrow keys, and a click on a word of the footer
-// for its key. It hears nothing while the mouse is off.
+// for its key; at the arc the wheel for the pedal and a click for a dab. It hears nothing
+// while the mouse is off.
 func (s *shell) MouseHandler() func(tview.MouseAction, *tcell.EventMouse, func(tview.Primitive)) (bool, tview.Primitive) {
 	return s.WrapMouseHandler(func(a tview.MouseAction, ev *tcell.EventMouse, _ func(tview.Primitive)) (bool, tview.Primitive) {
 		if s.small || !s.app.opt.Settings.Mouse {
 			return false, nil
 		}
 		act := actNone
+		onArc := s.page.name() == onArc
 		switch x, y := ev.Position(); {
+		case a == tview.MouseLeftDown && onArc && y != s.rows-1:
+			act = actDab
+		case a == tview.MouseScrollUp && onArc:
+			act = actHotter
+		case a == tview.MouseScrollDown && onArc:
+			act = actColder
 		case a == tview.MouseScrollUp:
 			act = s.app.keys.find(s.page.name(), tcell.NewEventKey(tcell.KeyUp, 0, tcell.ModNone), s.page.typing(), s.page.can)
 		case a == tview.MouseScrollDown:
@@ -142,7 +150,10 @@ func (s *shell) MouseHandler() func(tview.MouseAction, *tcell.EventMouse, func(t
 		default:
 			return false, nil
 		}
-		s.app.notice = span{}
+		s.app.notice, s.app.away = span{}, false
+		if onArc && !s.page.can(act) {
+			act = actNone
+		}
 		s.do(act)
 		return true, nil
 	})

@@ -104,6 +104,14 @@ func (wk *Walker) Paste(s string) error {
 	return wk.settle()
 }
 
+// Front says that the terminal's window is in front, or no longer.
+func (wk *Walker) Front(is bool) error {
+	if err := wk.sim.PostEvent(tcell.NewEventFocus(is)); err != nil {
+		return err
+	}
+	return wk.settle()
+}
+
 // Send presses a key and does not wait for what comes of it.
 func (wk *Walker) Send(key tcell.Key, r rune) { wk.sim.InjectKey(key, r, tcell.ModNone) }
 
