@@ -6,7 +6,10 @@ import (
 	"strconv"
 	"strings"
 
+	"puddlewise/scoring"
+	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/session/view"
 )
 
 // Hand is an option and how many hands were up for it.
@@ -61,6 +64,39 @@ func SetHands(s *session.Session, key string, up []Hand) error {
 		}
 	}
 	return nil
+}
+
+// Shown are the shows of hands at a joint, by field, as they were read.
+type Shown map[string][]Hand
+
+// On says what was welded on a window of two settings, and what else had hands: each where
+// it stands with the other setting as it was welded.
+func (h Shown) On(w *scoring.Window, s *session.Session) (welded string, others []view.ChartOption) {
+	welded = "welded"
+	for _, f := range []weld.Field{w.X, w.Y} {
+		for i, up := range h[f.Key] {
+			a := s.Answer()
+			if f.Set(&a, up.Option, s.System()) != nil {
+				continue // it has been set before: it can be
+			}
+			word := f.Show(a, s.System())
+			if up.Count > 0 {
+				word += ": " + strconv.Itoa(up.Count)
+			}
+			if i == 0 {
+				welded += ", " + word
+				continue
+			}
+			o := view.ChartOption{X: w.X0, Y: w.Y0, Word: word}
+			if v, _ := f.Value(a); f.Key == w.X.Key {
+				o.X = v
+			} else {
+				o.Y = v
+			}
+			others = append(others, o)
+		}
+	}
+	return welded, others
 }
 
 // CauseHands reads hands for what went wrong, each option a number from 1 or a word of one

@@ -8,6 +8,7 @@ import (
 
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/sessiontest"
+	"puddlewise/trainer/session/view"
 )
 
 func TestHands(t *testing.T) {
@@ -47,4 +48,23 @@ func TestHandsAreSet(t *testing.T) {
 		_, _, err := CauseHands(cs, text)
 		assert.ErrorContains(t, err, want)
 	}
+}
+
+func TestHandsOnAWindow(t *testing.T) {
+	s := session.New(sessiontest.Joint("T-01"), sessiontest.Options(nil))
+	h := Shown{"amps": {{"95", 7}, {"60", 4}}, "travel": {{"120", 0}}, "dab": {{"2", 3}, {"3", 1}}}
+	for key, up := range h {
+		require.NoError(t, SetHands(s, key, up))
+	}
+	w, err := sessiontest.Map(s.Scenario().Task, s.Answer(), "amps", "travel", session.Cores(t.Context(), 1))
+	require.NoError(t, err)
+	welded, others := h.On(w, s)
+	assert.Equal(t, "welded, 95 A: 7, 120 mm/min", welded)
+	assert.Equal(t, []view.ChartOption{{X: 60, Y: w.Y0, Word: "60 A: 4"}}, others)
+	w, err = sessiontest.Map(s.Scenario().Task, s.Answer(), "travel", "dab", session.Cores(t.Context(), 1))
+	require.NoError(t, err)
+	_, others = h.On(w, s)
+	require.Len(t, others, 1)
+	assert.InDelta(t, 3e-3, others[0].Y, 1e-12)
+	assert.Equal(t, w.X0, others[0].X)
 }

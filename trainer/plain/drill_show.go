@@ -59,6 +59,7 @@ var rule = strings.Repeat("=", columns-1)
 func (r *runner) showJoint(d drill.Drill, sc scenarios.Scenario, whole *clock, tick <-chan time.Time) (err error) {
 	s := r.open(sc)
 	defer func() { err = errors.Join(err, s.Close()) }()
+	r.raised = drill.Shown{}
 	r.sheet(sc)
 	here := newClock("left for this joint", d.PerJoint, r.now())
 	r.gap()
@@ -132,6 +133,7 @@ func (r *runner) hands(s *session.Session) error {
 			r.say(2, problem(err))
 			continue
 		}
+		r.raised[e.Field.Key] = up
 		r.bars(up)
 		i++
 	}

@@ -17,6 +17,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/arc"
+	"puddlewise/trainer/drill"
 	"puddlewise/trainer/learner"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
@@ -70,6 +71,7 @@ type runner struct {
 	filter  view.Filter
 	seeds   map[string]int64  // of each joint the last variation opened
 	drilled bool              // in a drill a joint can be left
+	raised  drill.Shown       // hands at the joint before a class; nil elsewhere
 	known   *learner.Estimate // of the learner, as the record stood when the joints were listed last
 }
 
@@ -606,6 +608,10 @@ func (r *runner) window(s *session.Session, n int, again string) error {
 		r.say(2, "It is mapped once you have said what went wrong.")
 	default:
 		c := view.ChartOf(w, s.System(), len(w.Ys))
+		if r.raised != nil {
+			welded, others := r.raised.On(w, s)
+			c.Show(w, welded, others)
+		}
 		r.gap()
 		r.say(0, strings.Join(c.Words, " "))
 		r.gap()

@@ -8,6 +8,7 @@ import (
 	"github.com/rivo/tview"
 
 	"puddlewise/scenarios"
+	"puddlewise/scoring"
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
@@ -369,7 +370,7 @@ type showVerdictPage struct {
 
 func newShowVerdictPage(of *showPage, s *session.Session) *showVerdictPage {
 	p := &showVerdictPage{newVerdictPage(of.app, s), of}
-	p.window.hands = of.joint().handsOn
+	p.window.hands = func(w *scoring.Window) (string, []view.ChartOption) { return of.joint().hands.On(w, s) }
 	return p
 }
 

@@ -6,8 +6,6 @@ import (
 	"time"
 
 	"puddlewise/scenarios"
-	"puddlewise/scoring"
-	"puddlewise/scoring/weld"
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
@@ -179,11 +177,11 @@ type showModel struct {
 type showJoint struct {
 	s       *session.Session
 	here    countdown
-	texts   []string                // as typed, by field
-	hands   map[string][]drill.Hand // by field; none for an answer all agree on
-	focus   int                     // of the fields, or of the weld after them
-	message string                  // why what was typed is not taken, or a hint
-	wrong   bool                    // it is the former
+	texts   []string // as typed, by field
+	hands   drill.Shown
+	focus   int    // of the fields, or of the weld after them
+	message string // why what was typed is not taken, or a hint
+	wrong   bool   // it is the former
 }
 
 func newShowModel(d drill.Drill, picked []scenarios.Scenario) showModel {
@@ -194,7 +192,7 @@ func (m *showModel) joint() *showJoint { return m.joints[m.at] }
 
 // take takes a joint that has been made.
 func (m *showModel) take(at int, s *session.Session) {
-	j := &showJoint{s: s, here: countdown{limit: m.d.PerJoint}, hands: map[string][]drill.Hand{}}
+	j := &showJoint{s: s, here: countdown{limit: m.d.PerJoint}, hands: drill.Shown{}}
 	for range s.Entries() {
 		j.texts = append(j.texts, "")
 	}
@@ -368,35 +366,6 @@ func tallyLine(look *look, up []drill.Hand, w int) line {
 		out = append(out, span{text, in})
 	}
 	return out
-}
-
-// handsOn says what was welded on a window and what else had hands.
-func (j *showJoint) handsOn(w *scoring.Window) (welded string, others []view.ChartOption) {
-	welded = "welded"
-	for _, f := range []weld.Field{w.X, w.Y} {
-		for i, h := range j.hands[f.Key] {
-			a := j.s.Answer()
-			if f.Set(&a, h.Option, j.s.System()) != nil {
-				continue // read before: it can be
-			}
-			word := f.Show(a, j.s.System())
-			if h.Count > 0 {
-				word += ": " + itoa(h.Count)
-			}
-			if i == 0 {
-				welded += ", " + word
-				continue
-			}
-			o := view.ChartOption{X: w.X0, Y: w.Y0, Word: word}
-			if v, _ := f.Value(a); f.Key == w.X.Key {
-				o.X = v
-			} else {
-				o.Y = v
-			}
-			others = append(others, o)
-		}
-	}
-	return welded, others
 }
 
 // showFacts are the facts of a sheet in large spacing where h lines hold it.

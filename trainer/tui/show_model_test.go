@@ -104,15 +104,6 @@ func TestHandsBeforeAClass(t *testing.T) {
 	assert.Contains(t, two[0], "500   1")
 	assert.Nil(t, barLines(ascii, j.hands["dab"], 70, 3), "all agree")
 
-	w, err := sessiontest.Map(m.picked[0].Task, j.s.Answer(), "amps", "travel", session.Cores(t.Context(), 1))
-	require.NoError(t, err)
-	welded, others := j.handsOn(w)
-	assert.Equal(t, "welded, 95 A: 7, 120 mm/min: 6", welded)
-	require.Len(t, others, 3)
-	assert.InDelta(t, 60, others[0].X, 1e-9)
-	assert.Equal(t, w.Y0, others[0].Y)
-	assert.Equal(t, "500 mm/min: 1", others[2].Word)
-
 	j.texts[0] = ""
 	j.focus = 0
 	j.move(1)

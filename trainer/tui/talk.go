@@ -138,7 +138,7 @@ func (p *talkPage) draw(c canvas) {
 			left, right = c.sub(0, 0, half, c.h), c.sub(half+apart, 0, c.w-half-apart, c.h)
 		}
 	default:
-		if p.beside = c.w >= map_+apart+wideScreen; p.beside {
+		if p.beside = c.w >= map_+apart+wideScreen && len(p.here().pairs) > 0; p.beside {
 			left, right = c.sub(0, 0, map_, c.h), c.sub(map_+apart, 0, c.w-map_-apart, c.h)
 		}
 	}
@@ -166,10 +166,6 @@ func (p *talkPage) read(c canvas, ls []line) {
 // drawAnswers draws the window with the class on it and lists the answers beside it.
 func (p *talkPage) drawAnswers(c canvas) {
 	const apart = 3
-	if len(p.here().pairs) == 0 {
-		c.line(0, 0, plainLine("Too little can be set here for a window."))
-		return
-	}
 	chart := p.chart(c.h)
 	if chart == nil {
 		c.line(0, 0, p.mapLine())

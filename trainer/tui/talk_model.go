@@ -76,8 +76,11 @@ func (m *talkModel) panes() []talkPane {
 			out = append(out, paneLook)
 		}
 	}
+	if len(m.here().pairs) > 0 {
+		out = append(out, paneAnswers)
+	}
 	if m.talk().Worst != nil {
-		out = append(out, paneAnswers, paneCoupons)
+		out = append(out, paneCoupons)
 	}
 	return out
 }
@@ -152,6 +155,9 @@ func shareBar(look *look, share float64, cells int) line {
 func (m *talkModel) couponHead(what string, a session.Attempt) line {
 	if m.names {
 		what += ", " + a.Learner
+	}
+	if by := view.LiveWords(a.Live()); by != "" {
+		what += ", " + by
 	}
 	v := a.Verdict
 	word, mark := view.Outcome(v.Outcome)

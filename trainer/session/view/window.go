@@ -123,15 +123,19 @@ type ChartOption struct {
 }
 
 // Show puts options that were not welded on the chart, numbered, and says what the welded
-// one is. What lies outside the window stands at its edge.
+// one is. What lies outside the window stands at its edge; of two in one place the first
+// stands there.
 func (c *Chart) Show(w *scoring.Window, welded string, options []ChartOption) {
 	const most = 9
 	c.Legend[0].Word = welded
 	for i, o := range options[:min(len(options), most)] {
 		m := ChartMark{Mark: rune('1' + i), Word: o.Word}
+		if o.X < w.Xs[0] || o.X > w.Xs[len(w.Xs)-1] || o.Y < w.Ys[0] || o.Y > w.Ys[len(w.Ys)-1] {
+			m.Word += ", beyond the edge"
+		}
 		c.Legend = slices.Insert(c.Legend, 1+i, m)
 		p := &c.Rows[len(c.Rows)-1-nearest(c.shown, o.Y)].Points[nearest(w.Xs, o.X)]
-		if m.Region = p.Region; !p.You {
+		if m.Region = p.Region; !p.You && p.Word == "" {
 			*p = m
 		}
 	}

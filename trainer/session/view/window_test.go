@@ -246,7 +246,7 @@ func TestChartOfHands(t *testing.T) {
 		{X: w.Xs[0], Y: w.Y0, Word: "40 A, 4 hands"}, {X: w.X0, Y: w.Ys[len(w.Ys)-1] * 2, Word: "300 mm/min, 2 hands"}, {X: w.X0, Y: w.Y0, Word: "the same, 1 hand"},
 	})
 	all := strings.Join(chart.Lines(), "\n")
-	for _, want := range []string{"o 60 A, 7 hands, welded", "1 40 A, 4 hands", "2 300 mm/min, 2 hands", "3 the same, 1 hand"} {
+	for _, want := range []string{"o 60 A, 7 hands, welded", "1 40 A, 4 hands", "2 300 mm/min, 2 hands, beyond the edge", "3 the same, 1 hand"} {
 		assert.Contains(t, all, want)
 	}
 	assert.Contains(t, marksOf(chart.Rows[0]), "2")
