@@ -60,6 +60,9 @@ func (d Drill) Faults(sc scenarios.Scenario, run arc.Run) []string {
 	if run.Scenario != sc.ID || run.Revision != sc.Revision || run.Seed != sc.Seed {
 		fault("is a run on %s, revision %d", scenarios.Name(run.Scenario, run.Seed), run.Revision)
 	}
+	if run.Happens != 0 {
+		fault("was welded with things happening that the drill does not give")
+	}
 	if run.Slow > d.Slowest {
 		fault("was welded at %s, slower than the drill allows", view.SpeedWords(run.Slow))
 	}
@@ -117,7 +120,7 @@ func (a Attempt) again(judge session.Judge) (scoring.Verdict, weld.Answer, error
 
 // rejudge welds a run on a joint, whatever it says it was welded on.
 func rejudge(run arc.Run, task weld.Task) (scoring.Run, error) {
-	return run.Judge(scenarios.Scenario{ID: run.Scenario, Revision: run.Revision, Seed: run.Seed, Task: task})
+	return run.Judge(scenarios.Scenario{ID: run.Scenario, Revision: run.Revision, Seed: run.Seed, Happened: run.Happens, Task: task})
 }
 
 // compact gives the text by which equal runs are known; empty for a coupon of settings.

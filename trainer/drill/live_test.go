@@ -77,6 +77,7 @@ func TestAJointByHandIsHeldToItsRun(t *testing.T) {
 	has("was welded at practice speed 1/4, slower than the drill allows", func(a *Attempt) { in(a, `"steps"`, `"slow":4,"steps"`) })
 	has("holds a run of a hand on B-02", func(a *Attempt) { in(a, "B-01", "B-02") })
 	has("sets what was not asked: gas flow", func(a *Attempt) { in(a, `"flow":"`, `"flow":"1`) })
+	has("with things happening that the drill does not give", func(a *Attempt) { in(a, `"model_version"`, `"happens":1,"drawn":["a storm"],"model_version"`) })
 	has("cannot be welded: input 2: step", func(a *Attempt) { in(a, "1move", "9999move") })
 	has("was welded by settings: the drill has it otherwise", func(a *Attempt) { a.Run = nil })
 	all = c.handIn("Ann")
