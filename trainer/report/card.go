@@ -21,6 +21,7 @@ type Card struct {
 	Coupons     int
 	Accepted    int
 	NotScored   int
+	ByHand      int // welded live
 	Days        int // on which something was welded
 	Joints      int // of the bank that were tried
 	Bank        int
@@ -87,6 +88,9 @@ func NewCard(learner string, now time.Time, bank []scenarios.Scenario, coupons [
 			if b.Joint == "" { // the first records do not say
 				b.Joint, b.Metal = sc.Task.Joint, session.Metals(sc.Task)
 			}
+		}
+		if b.Live > 0 {
+			c.ByHand++
 		}
 		if b.Guess != "" {
 			c.Said++

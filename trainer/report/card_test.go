@@ -164,7 +164,7 @@ func TestACardCounts(t *testing.T) {
 	hole := []session.Told{{Rule: "keyhole", Severity: scoring.Defect}, {Rule: "keyhole", Severity: scoring.Defect}, {Rule: "long_arc", Severity: scoring.Remark}}
 	c := NewCard("Ann", at.In(time.FixedZone("", 3600)), bank, []session.Brief{
 		{Scenario: "B-01", At: at, Outcome: scoring.Reject, Finding: "keyhole", Guess: "keyhole", Told: hole, Scores: scoring.Scores{BurnThrough: 20, LackOfFusion: 60, Oxide: 90}},
-		{Scenario: "B-01", At: at.Add(time.Hour), Outcome: scoring.Accept, Guess: session.Nothing, Scores: scoring.Scores{BurnThrough: 61, LackOfFusion: 60, Oxide: 90}},
+		{Scenario: "B-01", At: at.Add(time.Hour), Outcome: scoring.Accept, Live: 2, Guess: session.Nothing, Scores: scoring.Scores{BurnThrough: 61, LackOfFusion: 60, Oxide: 90}},
 		{Scenario: "B-01", At: at.Add(25 * time.Hour), Outcome: scoring.OutOfRange},
 		{Scenario: "own", At: at.Add(26 * time.Hour), Outcome: scoring.Accept, Guess: "keyhole", Joint: weld.SquareButt, Metal: "304", Scores: scoring.Scores{BurnThrough: 60, LackOfFusion: 60, Oxide: 90}},
 	})
@@ -172,6 +172,7 @@ func TestACardCounts(t *testing.T) {
 	assert.Equal(t, []FindingCount{{"keyhole", 1, 1}}, c.Findings, "once a coupon, without remarks")
 	assert.Equal(t, []Kind{{"304", weld.SquareButt, 3, 2, [3]float64{47, 60, 90}}}, c.Kinds, "the bank says what the first records do not")
 	assert.Equal(t, []SkillLine{{"choosing amps", "perhaps weak, seen 2 times, last today"}}, c.Skills)
+	assert.Equal(t, "4 coupons, 1 by hand: 2 accepted, 1 rejected, 1 not scored.", c.summary()[0])
 	steps := c.Steps(2)
 	require.Len(t, steps, 2)
 	assert.Equal(t, []int{2, 1}, []int{steps[0].Coupons, steps[1].Coupons})

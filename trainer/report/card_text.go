@@ -78,7 +78,11 @@ func (c Card) summary() []string {
 	if c.Coupons == 0 {
 		return []string{"No coupon has been welded yet."}
 	}
-	first := fmt.Sprintf("%s: %d accepted, %d rejected", view.Counted(c.Coupons, "coupon"), c.Accepted, c.Coupons-c.Accepted-c.NotScored)
+	coupons := view.Counted(c.Coupons, "coupon")
+	if c.ByHand > 0 {
+		coupons += fmt.Sprintf(", %d by hand", c.ByHand)
+	}
+	first := fmt.Sprintf("%s: %d accepted, %d rejected", coupons, c.Accepted, c.Coupons-c.Accepted-c.NotScored)
 	if c.NotScored > 0 {
 		first += fmt.Sprintf(", %d not scored", c.NotScored)
 	}
