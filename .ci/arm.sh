@@ -9,6 +9,7 @@ cd "$(dirname "$0")/.."
 scenarios=("$@")
 [ ${#scenarios[@]} -gt 0 ] || scenarios=(B-01 T-01 C-01 L-01 E-02 P-02 S-02)
 case=trainer/verify/cases/P3.yaml
+live=trainer/arc/testdata/happens.json # a hand's run, cut short, with a draught, dirt, a stuck rod and a touch
 
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
@@ -63,6 +64,7 @@ for id in "${scenarios[@]}"; do
 	same "$id" weld --scenario "$id" --answer model --json &
 	pids+=($!)
 done
+same "$live" arc --replay "$live" --json
 same "$case" verify --cases "$case" --json &
 pids+=($!)
 failed=0

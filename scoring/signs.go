@@ -86,7 +86,7 @@ var meanings = map[string]meaning{
 	"rod_black":      {"", "it was out of the gas while hot and brings its oxide along", slices.Concat([]string{"rod_tip_out"}, airGetsIn)},
 	"rod_balls":      {"", "it comes in so steep that the arc melts it", []string{"rod_angle"}},
 	"bead_leans":     {"", "the rod came from that side and fed it first", []string{"rod_side"}},
-	"rod_fast":       {"", "it met metal that was not molten: pull it off, or let the pool come to it", []string{"cold_lap"}},
+	"rod_fast":       {"", "it met metal that was not molten: pull it off, or let the pool come to it", []string{"underfill", "undersize_leg"}},
 	"rod_sticks":     {"", "it takes more heat than the pool has to give", []string{"rod_too_thick", "cold_lap"}},
 }
 
@@ -116,10 +116,8 @@ var signMakers = []signMaker{
 		r := unequalLegs(e)
 		return ramp(r.margin, 0.75, 1.1), Span{r.from, r.to}
 	}},
-	{"pool_shiny", "pool", "bright as a mirror, flows out to both edges", func(e *evidence) (float64, Span) { return 1 - e.sluggish, e.all() }},
-	{"pool_sluggish", "pool", "dull and sluggish, will not wet out", func(e *evidence) (float64, Span) {
-		return math.Max(e.sluggish, ramp(dirtySpot(e).margin, 0.5, 1)), e.all()
-	}},
+	{"pool_shiny", "pool", "bright as a mirror, flows out to both edges", func(e *evidence) (float64, Span) { return 1 - e.dull(), e.all() }},
+	{"pool_sluggish", "pool", "dull and sluggish, will not wet out", func(e *evidence) (float64, Span) { return e.dull(), e.all() }},
 	{"oxide_skin", "pool", "a skin swims on it, the edges will not run together", func(e *evidence) (float64, Span) {
 		if e.family != weld.Aluminium {
 			return 0, e.all()
@@ -302,6 +300,11 @@ func (e *evidence) stretch() float64 {
 		s = float64(1.35 * s)
 	}
 	return s
+}
+
+// dull says how dull the pool got: by oxide all along, or where a live run met dirt or a draught.
+func (e *evidence) dull() float64 {
+	return math.Max(e.sluggish, math.Max(ramp(dirtySpot(e).margin, 0.5, 1), ramp(gusts(e).margin, 0.95, 1.3)))
 }
 
 // pointed says how V-shaped the pool's tail is.
