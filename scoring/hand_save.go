@@ -21,6 +21,15 @@ type HandRescue struct {
 	Set []string
 }
 
+// HandRun is a live run with what it stands on.
+type HandRun struct {
+	Task   weld.Task
+	Set    weld.Answer // before the arc
+	Inputs []puddle.Input
+	Steps  int
+	Most   weld.Current // that the machine gives; 0 for any
+}
+
 // SaveRun looks for the smallest change of the hand's motion, of one move and then of
 // two, that the model accepts: the run's inputs are changed and welded again, coarsely
 // to look around, at the full grade as proof. The size of a change is counted in steps
@@ -28,8 +37,8 @@ type HandRescue struct {
 // only, down to half. Found is false when nothing within reach saves the run, or it is
 // accepted already or cannot be welded. The same run gives the same change, however
 // par spreads the work.
-func SaveRun(task weld.Task, answer weld.Answer, inputs []puddle.Input, steps int, sys weld.System, par Parallel) (r HandRescue, found bool) {
-	s := newHandSaver(task, answer, track{inputs, steps}, sys, par)
+func SaveRun(run HandRun, sys weld.System, par Parallel) (r HandRescue, found bool) {
+	s := newHandSaver(run, track{run.Inputs, run.Steps}, sys, par)
 	at, ladders, r, found := s.near()
 	if found || ladders == nil {
 		return r, found
@@ -39,7 +48,7 @@ func SaveRun(task weld.Task, answer weld.Answer, inputs []puddle.Input, steps in
 	}
 	if c, ok := mostMended(at, ladders); ok {
 		t, _ := s.track(handTry{c})
-		if _, _, r, found := newHandSaver(task, answer, t, sys, par).near(); found && len(r.Changes) == 1 {
+		if _, _, r, found := newHandSaver(run, t, sys, par).near(); found && len(r.Changes) == 1 {
 			r.Changes = []HandChange{c, r.Changes[0]}
 			return r, true
 		}
@@ -47,8 +56,12 @@ func SaveRun(task weld.Task, answer weld.Answer, inputs []puddle.Input, steps in
 	return HandRescue{Set: s.unmoved(at)}, false
 }
 
-func newHandSaver(task weld.Task, set weld.Answer, run track, sys weld.System, par Parallel) *handSaver {
-	return &handSaver{task: task, set: set, run: run, sys: sys, par: par, welds: map[handTry]*handWeld{}}
+func newHandSaver(of HandRun, run track, sys weld.System, par Parallel) *handSaver {
+	s := &handSaver{task: of.Task, set: of.Set, run: run, most: mostPedal, sys: sys, par: par, welds: map[handTry]*handWeld{}}
+	if of.Most > 0 {
+		s.most = math.Min(s.most, float64(of.Most))
+	}
+	return s
 }
 
 // near looks for one change that saves the run; ladders is nil where none is asked for.
@@ -98,6 +111,7 @@ type handSaver struct {
 	task  weld.Task
 	set   weld.Answer
 	run   track
+	most  float64 // A
 	sys   weld.System
 	par   Parallel
 	welds map[handTry]*handWeld

@@ -139,7 +139,7 @@ func (h *handLadders) over(st handStretch) {
 	if from > 0 {
 		amps = f.amps[from]
 	}
-	h.both(HandChange{Move: HandPedal, Second: secondsOf(from), Was: amps}, st, math.Max(leastPedal, float64(leastFoot*amps)), math.Min(mostPedal, float64(mostFoot*amps)), 1, false)
+	h.both(HandChange{Move: HandPedal, Second: secondsOf(from), Was: amps}, st, math.Max(leastPedal, float64(leastFoot*amps)), math.Min(h.s.most, float64(mostFoot*amps)), 1, false)
 	a, b := f.taps(c)
 	if f.moved < 0 || b <= a {
 		return

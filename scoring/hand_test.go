@@ -119,7 +119,7 @@ func TestSaveRun(t *testing.T) {
 	}
 	save := func(h aHand) (HandRescue, bool) {
 		run := h.run()
-		return SaveRun(task, set, run.inputs, run.steps, weld.Metric, backwards)
+		return SaveRun(HandRun{task, set, run.inputs, run.steps, 0}, weld.Metric, backwards)
 	}
 	hands := rapid.Custom(func(rt *rapid.T) aHand {
 		h := goodHand
@@ -140,7 +140,7 @@ func TestSaveRun(t *testing.T) {
 		assert.Equal(t, r.Verdict, again.Verdict)
 		if seed == 0 {
 			run := h.run()
-			same, _ := SaveRun(task, set, run.inputs, run.steps, weld.Metric, InOrder)
+			same, _ := SaveRun(HandRun{task, set, run.inputs, run.steps, 0}, weld.Metric, InOrder)
 			assert.Equal(t, r, same)
 		}
 	}
@@ -159,7 +159,34 @@ func TestSaveRunSaysWhatIsSet(t *testing.T) {
 	h := goodHand
 	h.to = 10
 	run := h.run()
-	r, found := SaveRun(task, set, run.inputs, run.steps, weld.Metric, InOrder)
+	r, found := SaveRun(HandRun{task, set, run.inputs, run.steps, 0}, weld.Metric, InOrder)
 	assert.False(t, found)
 	assert.Equal(t, []string{"wrong_gas"}, r.Set)
+}
+
+// The time for a dab: until a keyhole opens at a gap, no hurry without one, none at all
+// where the pool is never there.
+func TestTimeToDab(t *testing.T) {
+	task, set := handJoint()
+	task.Seam = 10e-3
+	h := goodHand
+	h.to = 10
+	of := func(gap weld.Length, h aHand, after int) DabTime {
+		task.Gap, task.GapEnd = gap, gap
+		run := h.run()
+		d, err := TimeToDab(HandRun{task, set, run.inputs, run.steps, 0}, after)
+		require.NoError(t, err)
+		return d
+	}
+	first := h.run().follow(set, 10e-3).dabsAt(0, 500)[2]
+	d := of(0.9e-3, h, first)
+	assert.Equal(t, "keyhole", d.Sign)
+	assert.Greater(t, d.Ready, first)
+	assert.Greater(t, d.Late, d.Ready, "the pool is there before it is too late")
+	assert.Less(t, d.Late, first+int(DabHurry/puddle.LiveStep))
+	d = of(0, h, first)
+	assert.Equal(t, -1, d.Late)
+	assert.Greater(t, d.Ready, first)
+	h.amps = 15
+	assert.Equal(t, DabTime{Ready: -1, Late: -1}, of(0, h, -1))
 }

@@ -202,15 +202,11 @@ func (r Run) Judge(sc scenarios.Scenario) (scoring.Run, error) {
 	return got, err
 }
 
-// Save looks for the smallest change of the hand's motion that saves a rejected run;
-// see scoring.SaveRun. The error is that of Judge.
-func (r Run) Save(sc scenarios.Scenario, sys weld.System, par scoring.Parallel) (scoring.HandRescue, bool, error) {
-	a, err := r.on(sc)
-	if err != nil {
-		return scoring.HandRescue{}, false, err
-	}
-	out, found := scoring.SaveRun(sc.Task, a, r.Inputs, r.Steps, sys, par)
-	return out, found, nil
+// Hand gives the run with what it stands on, to look for what would have saved it. The
+// error is that of Judge.
+func (r Run) Hand(sc scenarios.Scenario) (scoring.HandRun, error) {
+	set, err := r.on(sc)
+	return scoring.HandRun{Task: sc.Task, Set: set, Inputs: r.Inputs, Steps: r.Steps, Most: sc.MostAmps}, err
 }
 
 // on gives what was set before the arc, if the joint is the run's.

@@ -31,6 +31,7 @@ type arcOptions struct {
 	File     string
 	JSON     bool
 	Rescue   bool
+	Dabs     bool
 }
 
 func newArc(a *app) *cobra.Command {
@@ -52,7 +53,8 @@ what was set, and inputs at the steps of a clock of 0.04 s. It welds the same co
 on every machine. --replay welds it again and prints the verdict and the time line, with
 what went wrong beside the moments it lies at. Nothing is recorded. With --rescue, a
 rejected run is also searched for the smallest change of the hand's motion that the
-model accepts, of one thing or two.
+model accepts, of one thing or two. With --dabs, each dab's time is said: from when the
+pool is ready for the rod until it is too late without it.
 
 --happens draws by a seed from what the joint's file says may happen while it is
 welded: a draught, a gap that opens, a dirty spot, a sheet that lifts. Only its signs
@@ -63,7 +65,9 @@ the run comes to, and with it under "run" the time line: time_s, at_mm, amps,
 travel_mm_min, pool_width_mm, back_width_mm, happened, dabs_s, when each dab met
 the pool.
 With --rescue, "change" under it: null, or what is to be changed, each with move,
-from_mm, to_mm (0: to the end), at_s, was and now in A, mm, mm/min or s, and words.
+from_mm, to_mm (0: to the end), at_s, was and now in A, mm, mm/min or s, and words. With
+--dabs, "dab_time" under it, for each dab: dab_s, ready_s and late_s, null where there is
+no such moment, and sign, keyhole or hole.
 
 --hand writes the run of a scripted hand, to compare with or to score:` + hands.String() +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
@@ -79,6 +83,7 @@ from_mm, to_mm (0: to the end), at_s, was and now in A, mm, mm/min or s, and wor
 	cmd.Flags().Int64Var(&o.Happens, "happens", 0, "what happens meanwhile: a `SEED`; 0 is nothing")
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	cmd.Flags().BoolVar(&o.Rescue, "rescue", false, "look for the smallest change of the hand that saves a rejected run")
+	cmd.Flags().BoolVar(&o.Dabs, "dabs", false, "say how long there was for each dab")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object for scripts")
 	unitsFlag(cmd, &o.Units)
 	offer(cmd, "scenario", jointIDs)
@@ -135,17 +140,27 @@ func (o *arcOptions) replay() error {
 	if err != nil {
 		return badFile(fmt.Errorf("%s: %w", o.Replay, err))
 	}
+	hand, err := run.Hand(sc)
+	if err != nil {
+		return badFile(fmt.Errorf("%s: %w", o.Replay, err))
+	}
+	par := session.Cores(context.Background(), runtime.GOMAXPROCS(0))
 	var change scoring.HandRescue
 	var saved bool
 	if o.Rescue {
-		if change, saved, err = run.Save(sc, system, session.Cores(context.Background(), runtime.GOMAXPROCS(0))); err != nil {
-			return err
-		}
+		change, saved = scoring.SaveRun(hand, system, par)
+	}
+	times, dabs, err := o.dabTimes(hand, judged, par)
+	if err != nil {
+		return err
 	}
 	if o.JSON {
 		j := newRunJSON(sc, run, judged)
 		for _, c := range change.Changes {
 			j.Run.Change = append(j.Run.Change, newHandJSON(c))
+		}
+		for i, d := range times {
+			j.Run.DabTime = append(j.Run.DabTime, dabTimeJSON{moment(dabs[i]), moment(d.Ready), moment(d.Late), d.Sign})
 		}
 		return printJSON(o.Out, j)
 	}
@@ -159,6 +174,16 @@ func (o *arcOptions) replay() error {
 	const rows = 24
 	for _, row := range view.RunTable(sc.Task, judged, rows, system) {
 		fmt.Fprintf(o.Out, "  %s\n", row)
+	}
+	if times != nil {
+		fmt.Fprintln(o.Out, "\ntime for each dab")
+		for i, d := range times {
+			at := "no more"
+			if dabs[i] >= 0 {
+				at = fmt.Sprintf("%.1f s", float64(dabs[i])*puddle.LiveStep)
+			}
+			fmt.Fprintf(o.Out, "  %7s  %s\n", at, view.DabWords(d, dabs[i]))
+		}
 	}
 	if o.Rescue && judged.Verdict.Outcome == scoring.Reject {
 		fmt.Fprintln(o.Out, "\nsmallest change of the hand that holds")
@@ -235,38 +260,17 @@ type runJSON struct {
 }
 
 type lineJSON struct {
-	Revision    int        `json:"revision"`
-	Happened    []string   `json:"happened"` // what was drawn
-	TimeS       []float64  `json:"time_s"`
-	AtMM        []float64  `json:"at_mm"`
-	Amps        []float64  `json:"amps"` // 0 with the arc out
-	TravelMMMin []float64  `json:"travel_mm_min"`
-	PoolWidthMM []float64  `json:"pool_width_mm"`
-	BackWidthMM []float64  `json:"back_width_mm"`
-	DabsS       []float64  `json:"dabs_s"`
-	Change      []handJSON `json:"change"`
-}
-
-// handJSON is one change of the hand's motion.
-type handJSON struct {
-	Move   scoring.HandMove `json:"move"`
-	FromMM float64          `json:"from_mm"`
-	ToMM   float64          `json:"to_mm"`
-	AtS    float64          `json:"at_s"`
-	Was    float64          `json:"was"`
-	Now    float64          `json:"now"`
-	Words  string           `json:"words"`
-}
-
-func newHandJSON(c scoring.HandChange) handJSON {
-	per := 1e3
-	switch c.Move {
-	case scoring.HandPedal, scoring.HandWait, scoring.HandEase, scoring.HandOneDab:
-		per = 1
-	case scoring.HandTravel:
-		per = 60e3
-	}
-	return handJSON{c.Move, mm(c.From), mm(c.To), round(c.Second, 100), round(c.Was*per, 100), round(c.Now*per, 100), c.Words(weld.Metric)}
+	Revision    int           `json:"revision"`
+	Happened    []string      `json:"happened"` // what was drawn
+	TimeS       []float64     `json:"time_s"`
+	AtMM        []float64     `json:"at_mm"`
+	Amps        []float64     `json:"amps"` // 0 with the arc out
+	TravelMMMin []float64     `json:"travel_mm_min"`
+	PoolWidthMM []float64     `json:"pool_width_mm"`
+	BackWidthMM []float64     `json:"back_width_mm"`
+	DabsS       []float64     `json:"dabs_s"`
+	Change      []handJSON    `json:"change"`
+	DabTime     []dabTimeJSON `json:"dab_time,omitempty"`
 }
 
 func newRunJSON(sc scenarios.Scenario, run arc.Run, judged scoring.Run) runJSON {

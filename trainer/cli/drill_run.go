@@ -102,7 +102,7 @@ func (o *drillRunOptions) front(at *sitting, d drill.Drill, learners []string, j
 		Judge: judge, Recorder: at.store, System: settings.Units, Mode: "drill", NoHints: !d.Hints, Now: o.env.Now, NewID: o.env.NewID,
 	}
 	if d.Hints { // the smallest change and the window are hints too
-		helps.Save, helps.Map = scoring.Save, scoring.MapWindow
+		helps.Save, helps.SaveRun, helps.DabTime, helps.Map = scoring.Save, scoring.SaveRun, scoring.TimeToDab, scoring.MapWindow
 	}
 	newSession := func(sc scenarios.Scenario) *session.Session { return session.New(sc, helps) }
 	desk := o.desk(joints, at.store)

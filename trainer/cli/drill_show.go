@@ -65,7 +65,7 @@ func (o *drillShowOptions) run(name string) error {
 	defer stop()
 	newSession := func(sc scenarios.Scenario) *session.Session {
 		return session.New(sc, session.Options{
-			Judge: scoring.Judge, Save: scoring.Save, Map: scoring.MapWindow, System: system, Mode: "drill", NoHints: !d.Hints, Now: o.env.Now, NewID: o.env.NewID,
+			Judge: scoring.Judge, Save: scoring.Save, SaveRun: scoring.SaveRun, DabTime: scoring.TimeToDab, Map: scoring.MapWindow, System: system, Mode: "drill", NoHints: !d.Hints, Now: o.env.Now, NewID: o.env.NewID,
 		})
 	}
 	if t := o.terminal(); o.full(t) {

@@ -38,7 +38,7 @@ key, a single character, or "type TEXT". Nothing is recorded.` + exitCodes(exitD
 				Bank: joints, Start: scenario, Settings: record.Settings{CautionsSeen: true}, Questions: still.desk(joints, nil),
 				NewSession: func(sc scenarios.Scenario) *session.Session {
 					return session.New(sc, session.Options{
-						Judge: scoring.Judge, Save: scoring.Save, Map: scoring.MapWindow, System: weld.Metric, Mode: "self-study",
+						Judge: scoring.Judge, Save: scoring.Save, SaveRun: scoring.SaveRun, DabTime: scoring.TimeToDab, Map: scoring.MapWindow, System: weld.Metric, Mode: "self-study",
 						Now:   func() time.Time { return time.Time{} },
 						NewID: func() string { n++; return strconv.Itoa(n) },
 					})

@@ -132,7 +132,7 @@ func (o *practiceOptions) run(flags *pflag.FlagSet) error {
 		questions: o.desk(joints, store),
 		newSession: func(sc scenarios.Scenario) *session.Session {
 			return session.New(sc, session.Options{
-				Judge: scoring.Judge, Save: scoring.Save, Map: scoring.MapWindow, Recorder: store, Drafts: store, System: settings.Units, Learner: settings.Name,
+				Judge: scoring.Judge, Save: scoring.Save, SaveRun: scoring.SaveRun, DabTime: scoring.TimeToDab, Map: scoring.MapWindow, Recorder: store, Drafts: store, System: settings.Units, Learner: settings.Name,
 				Mode: "self-study", Now: o.env.Now, NewID: o.env.NewID,
 			})
 		},

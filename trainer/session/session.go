@@ -50,6 +50,8 @@ type Recorder interface {
 type Options struct {
 	Judge    Judge
 	Save     Save     // nil: the smallest change is not looked for
+	SaveRun  SaveRun  // the same, of a hand's motion
+	DabTime  DabTime  // nil: the time for a dab is not looked for
 	Map      Map      // nil: no window is mapped
 	Recorder Recorder // nil: coupons are not kept
 	Drafts   Drafts   // nil: what is typed is not kept
@@ -80,6 +82,7 @@ type Session struct {
 	reviewed bool                     // an old coupon, only looked at
 	windows  map[Axes]*scoring.Window // around the last try's answer
 	line     *scoring.Run             // the last try's, where it was welded live
+	hand     *HandFound               // the smallest change of its motion, looked for
 }
 
 // Entry is a field the learner decides, with what has been typed so far.
@@ -252,7 +255,7 @@ func (s *Session) take(a Attempt) (Attempt, error) {
 	err := s.Close()
 	s.tries = append(s.tries, a)
 	s.started = now(s.opt)
-	s.pending, s.recorded, s.guess, s.line = true, false, nil, nil
+	s.pending, s.recorded, s.guess, s.line, s.hand = true, false, nil, nil, nil
 	s.searched, s.rescue, s.windows = false, nil, map[Axes]*scoring.Window{}
 	if a.Verdict.Outcome == scoring.OutOfRange {
 		err = errors.Join(err, s.Close())

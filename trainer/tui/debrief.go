@@ -2,6 +2,7 @@ package tui
 
 import (
 	"context"
+	"strings"
 
 	"puddlewise/scoring"
 	"puddlewise/trainer/session"
@@ -12,15 +13,103 @@ import (
 type debriefPage struct {
 	basePage
 	*debrief
-	s   *session.Session
-	try session.Attempt
+	s       *session.Session
+	try     session.Attempt
+	asks    chan dabAsk // the one that waits
+	looking bool        // for the smallest change
+	stop    func()      // ends what is looked for
+}
+
+// dabAsk asks for the time there was for a dab.
+type dabAsk struct {
+	before, after int // steps of the dabs about it
+	session.DabSearch
+}
+
+func newDebriefPage(a *app, s *session.Session) *debriefPage {
+	try, _ := s.Last()
+	p := &debriefPage{basePage: basePage{a}, debrief: newDebrief(s.Scenario(), *s.Line(), s.System()), s: s, try: try, asks: make(chan dabAsk, 1)}
+	q, ok := s.SearchHand()
+	p.looking = ok
+	p.stop = a.start(func(ctx context.Context, post func(func())) {
+		var found <-chan session.Result[session.HandFound]
+		if ok {
+			found = q.Start(ctx)
+		} else {
+			post(func() { a.busy-- }) // waiting for a question is no work
+		}
+		p.look(ctx, q, found, post)
+		post(func() { a.busy++ })
+	})
+	p.ask()
+	return p
+}
+
+// look waits for the smallest change and for the times for dabs that are asked for; it is
+// called on the background goroutine.
+func (p *debriefPage) look(ctx context.Context, q session.HandSearch, found <-chan session.Result[session.HandFound], post func(func())) {
+	defer func() {
+		if found != nil {
+			post(func() { p.app.busy-- })
+		}
+	}()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case r := <-found:
+			if r.Panic != nil {
+				panic(r.Panic)
+			}
+			found = nil
+			post(func() {
+				p.looking = false
+				p.app.busy--
+				if r.Err == nil {
+					p.s.FoundHand(q, r.Value)
+				}
+			})
+		case ask := <-p.asks:
+			d, err := session.Await(ctx, ask.Start())
+			post(func() {
+				p.app.busy--
+				delete(p.dabs, ask.before)
+				if err == nil {
+					p.dabs[ask.before] = view.DabWords(d, ask.after)
+				}
+			})
+		}
+	}
+}
+
+// ask asks for the time there was for the dab of the moment; of what waits it takes the place.
+func (p *debriefPage) ask() {
+	if len(p.run.Line) == 0 {
+		return
+	}
+	before, after := p.between()
+	if _, known := p.dabs[before]; known {
+		return
+	}
+	q, ok := p.s.TimeToDab(before)
+	if !ok {
+		return
+	}
+	select {
+	case old := <-p.asks:
+		delete(p.dabs, old.before)
+		p.app.busy--
+	default:
+	}
+	p.dabs[before] = "time to dab: looking ..."
+	p.app.busy++
+	p.asks <- dabAsk{before, after, q}
 }
 
 // toDebrief shows the last coupon's run; one of the record is welded again first.
 func (a *app) toDebrief(s *session.Session) {
 	show := func() {
-		try, _ := s.Last()
-		a.show(&debriefPage{basePage{a}, &debrief{sc: s.Scenario(), run: *s.Line()}, s, try})
+		a.show(newDebriefPage(a, s))
 	}
 	again, ok := s.Again()
 	if !ok {
@@ -60,42 +149,74 @@ func (p *debriefPage) status() line {
 }
 
 func (p *debriefPage) draw(c canvas) {
-	v := p.run.Verdict
-	head, in := "ACCEPT + ", inkGood
-	switch v.Outcome {
-	case scoring.Reject:
-		head, in = "REJECT x ", inkBad
-	case scoring.OutOfRange:
-		head, in = "NOT SCORED ", inkWarn
+	ls := p.headLines(min(c.w, readable))
+	if len(p.run.Line) == 0 {
+		c.lines(0, ls)
+		return
 	}
-	var ls []line
-	for i, text := range wrap(v.Reason, min(c.w, readable)-len(head)) {
+	const foot, tall = 5, 30 // rows of the moment; of a page with room
+	ls = append(ls, p.changeLines(min(c.w, readable))...)
+	if c.h >= tall {
+		ls = append(ls, nil)
+	}
+	ls = append(ls, p.lines(p.app.look, c.w, c.h-len(ls)-foot)...)
+	if c.h >= tall {
+		ls = append(ls, nil)
+	}
+	c.lines(0, append(ls, p.moment(min(c.w, readable))...))
+}
+
+// headLines is the verdict, how it compares with what was said of it, and what has no place.
+func (p *debriefPage) headLines(w int) []line {
+	v := p.run.Verdict
+	word, mark := view.Outcome(v.Outcome)
+	head := word + " " + mark + " "
+	var out []line
+	for i, text := range wrap(view.Said(v.Reason, p.sys), w-width(head)) {
 		if i == 0 {
-			ls = append(ls, line{{head, in}, {text, inkPlain}})
+			out = append(out, line{{head, outcomeInk(v.Outcome)}, {text, inkPlain}})
 			continue
 		}
-		ls = append(ls, plainLine(padTo("", len(head))+text))
-	}
-	for i, f := range v.Findings {
-		if i > 0 && i < 4 { // the first is the reason
-			ls = append(ls, plainLine(fit("  "+f.Why, c.w)))
-		}
+		out = append(out, plainLine(padTo("", width(head))+text))
 	}
 	if g, ok := p.s.Said(); ok {
-		ls = append(ls, paragraph(view.GuessWords(g), min(c.w, readable), inkFaint)...)
+		out = append(out, paragraph(view.GuessWords(g), w, inkFaint)...)
 	}
-	ls = append(ls, nil)
-	ls = append(ls, p.rows(c.w)...)
-	ls = append(ls, nil)
-	c.lines(0, append(ls, p.moment(p.s.System())...))
+	var also []string
+	for i, f := range v.Findings {
+		if i > 0 && f.To <= 0 && f.Severity != scoring.Remark {
+			also = append(also, session.InWords(f.Rule))
+		}
+	}
+	if also != nil {
+		out = append(out, paragraph("also: "+strings.Join(also, ", "), w, inkPlain)...)
+	}
+	return out
+}
+
+// changeLines tells the smallest change of the hand that would have saved the run.
+func (p *debriefPage) changeLines(w int) []line {
+	found := p.s.HandRescue()
+	words := "looking ..."
+	switch {
+	case found != nil:
+		words = strings.Join(view.HandRescueWords(found.HandRescue, found.Found, p.sys), "; ")
+	case !p.looking:
+		return nil
+	}
+	return labelled("smallest change ", words, 16, w, inkPlain)
 }
 
 func (p *debriefPage) can(act action) bool {
 	switch act {
 	case actWorst:
-		return len(p.run.Verdict.Findings) > 0
+		return len(p.marks) > 0
+	case actNextDab:
+		return len(p.run.Dabs) > 0
 	case actAgain:
 		return p.app.inBank(p.sc.ID)
+	case actPictures, actBack: // one key
+		return len(p.try.Verdict.Coupon.Stations) > 0 == (act == actPictures)
 	}
 	return true
 }
@@ -111,19 +232,30 @@ func (p *debriefPage) do(act action) {
 		p.move(-tenth)
 	case actFarRight:
 		p.move(tenth)
+	case actFirst:
+		p.move(-len(p.run.Line))
+	case actLast:
+		p.move(len(p.run.Line))
 	case actWorst:
 		p.next()
+	case actNextDab:
+		p.nextDab()
 	case actAgain:
+		p.stop()
 		if p.s.Reviewed() {
 			p.app.weldAgain(p.s)
 			return
 		}
 		p.app.toArc(p.s)
-	case actBack:
-		if len(p.try.Verdict.Coupon.Stations) == 0 {
-			p.app.toBeforeCoupon(p.s)
-			return
-		}
+		return
+	case actPictures:
+		p.stop()
 		p.app.show(newCouponPage(p.app, p.s))
+		return
+	case actBack:
+		p.stop()
+		p.app.toBeforeCoupon(p.s)
+		return
 	}
+	p.ask()
 }

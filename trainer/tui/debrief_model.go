@@ -4,56 +4,91 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session/view"
 )
 
 // debrief is a judged run that is looked through.
 type debrief struct {
-	sc      scenarios.Scenario
-	run     scoring.Run
-	at      int // moment
-	finding int // that x goes to next
+	sc    scenarios.Scenario
+	run   scoring.Run
+	sys   weld.System
+	marks []view.RunMark
+	mark  int            // that x goes to next
+	at    int            // moment
+	dabs  map[int]string // what there is to say of the time for a dab, by the step of the dab before
+}
+
+func newDebrief(sc scenarios.Scenario, run scoring.Run, sys weld.System) *debrief {
+	d := &debrief{sc: sc, run: run, sys: sys, marks: view.RunMarks(sc.Task, run, sys), dabs: map[int]string{}}
+	if len(d.marks) > 0 {
+		d.next()
+	}
+	return d
 }
 
 func (d *debrief) move(by int) { d.at = max(0, min(d.at+by, len(d.run.Line)-1)) }
 
-// next goes to the moment at which the next finding with a place begins.
+// next goes to the moment at which the next finding begins.
 func (d *debrief) next() {
-	fs := d.run.Verdict.Findings
-	if len(fs) == 0 {
-		return
-	}
-	f := fs[d.finding%len(fs)]
-	d.finding++
-	if i := slices.IndexFunc(d.run.Line, func(p puddle.Pool) bool { return p.At >= float64(f.From)-1e-6 && p.Lit }); i >= 0 {
-		d.at = i
-	}
+	d.at = d.marks[d.mark].From
+	d.mark = (d.mark + 1) % len(d.marks)
 }
 
-// moment says what was at the moment looked at.
-func (d *debrief) moment(sys weld.System) []line {
-	if len(d.run.Line) == 0 {
-		return nil
-	}
-	p := d.run.Line[d.at]
-	show := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(sys) }
-	since := "no dab yet"
+// nextDab goes to the next dab, from the last to the first.
+func (d *debrief) nextDab() {
 	for _, n := range d.run.Dabs {
-		if n <= p.Step {
-			since = fmt.Sprintf("last dab %.1f s before", float64(p.Step-n)*puddle.LiveStep)
+		if i := (n + scoring.LineEvery - 1) / scoring.LineEvery; i > d.at && i < len(d.run.Line) {
+			d.at = i
+			return
 		}
 	}
+	d.at = min((d.run.Dabs[0]+scoring.LineEvery-1)/scoring.LineEvery, len(d.run.Line)-1)
+}
+
+// between gives the steps of the dabs before and after the moment; -1 for none.
+func (d *debrief) between() (before, after int) {
+	before, after = -1, -1
+	for _, n := range d.run.Dabs {
+		if n <= d.run.Line[d.at].Step {
+			before = n
+		} else if after < 0 {
+			after = n
+		}
+	}
+	return before, after
+}
+
+// moment says what was at the moment looked at, within w cells.
+func (d *debrief) moment(w int) []line {
+	p := d.run.Line[d.at]
+	show := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(d.sys) }
 	amps := "arc out"
 	if p.Lit {
-		amps = weld.Current(p.Amps).Show(sys)
+		amps = weld.Current(math.Round(p.Amps)).Show(d.sys)
 	}
-	out := []line{
-		plainLine(fmt.Sprintf("%.1f s   at %s   %s   pool %s wide   back %s wide", float64(p.Step)*puddle.LiveStep, show(p.At), amps, show(p.Width), show(p.Back))),
-		plainLine(since),
+	before, _ := d.between()
+	since := "no dab yet"
+	if before >= 0 {
+		since = fmt.Sprintf("last dab %.1f s before", float64(p.Step-before)*puddle.LiveStep)
+	}
+	at := fmt.Sprintf("%.1f s, at %s", view.RunSecond(p), show(p.At))
+	state := fmt.Sprintf("   %s   %s   pool %s   back %s", amps, view.Travel(view.RunTravel(d.run.Line, d.at), d.sys), show(p.Width), show(p.Back))
+	if width(at+state+"   "+since) <= w {
+		state += "   " + since
+	}
+	out := []line{{{at, inkFocus}, {state, inkPlain}}}
+	out = append(out, paragraph(d.dabs[before], w, inkPlain)...)
+	for _, m := range d.marks {
+		if d.at >= m.From && d.at <= m.To {
+			out = append(out, labelled(view.SeverityMark(m.Severity), m.Head+": "+m.Fix, 2, w, inkPlain)...)
+		}
 	}
 	for _, s := range scoring.PoolSigns(d.sc.Task, d.run.Answer, p) {
 		out = append(out, line{{padTo(s.Place, 9), inkFaint}, {s.Words, inkPlain}})
@@ -61,46 +96,178 @@ func (d *debrief) moment(sys weld.System) []line {
 	return out
 }
 
-// rows are the time line: each measure as digits 0 to 9 of its most, over w columns.
-func (d *debrief) rows(w int) []line {
-	ps := d.run.Line
-	if len(ps) == 0 {
-		return nil
+// measure is what a time line shows of each moment.
+type measure struct {
+	name string
+	of   []float64
+	show func(v float64) string
+}
+
+// measures are amps, travel, pool and back of a run.
+func measures(run scoring.Run, sys weld.System) []measure {
+	long := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(sys) }
+	out := []measure{
+		{"amps", nil, func(v float64) string { return weld.Current(math.Round(v)).Show(sys) }},
+		{"travel", nil, func(v float64) string { return view.Travel(v, sys) }},
+		{"pool", nil, long},
+		{"back", nil, long},
 	}
-	second := int(math.Round(1 / (scoring.LineEvery * puddle.LiveStep)))
-	measures := []struct {
-		name string
-		of   func(i int) float64
-	}{
-		{"amps", func(i int) float64 {
-			if !ps[i].Lit {
-				return 0
-			}
-			return ps[i].Amps
-		}},
-		{"travel", func(i int) float64 { return ps[i].At - ps[max(0, i-second)].At }},
-		{"pool", func(i int) float64 { return ps[i].Width }},
-		{"back", func(i int) float64 { return ps[i].Back }},
+	for i, p := range run.Line {
+		amps := 0.0
+		if p.Lit {
+			amps = p.Amps
+		}
+		for k, v := range []float64{amps, view.RunTravel(run.Line, i), p.Width, p.Back} {
+			out[k].of = append(out[k].of, v)
+		}
 	}
-	const label = 8
-	w = min(w-label, len(ps))
-	moment := func(col int) int { return col * len(ps) / w }
+	return out
+}
+
+// most gives the greatest value.
+func (m measure) most() float64 { return slices.Max(append(m.of, 0)) }
+
+// timeline lays a run over so many columns; last is the moment at the right edge, for two
+// runs to one scale.
+type timeline struct {
+	look *look
+	w    int // cells of the plots
+	last int // moments
+}
+
+// Cells of what stands before a plot: its name, its greatest value and the axis.
+const plotName, plotMost, plotLabel = 7, 11, plotName + plotMost + 2
+
+func newTimeline(look *look, w, moments int) timeline {
+	return timeline{look, max(1, w-plotLabel), max(1, moments)}
+}
+
+// column gives the column of a moment.
+func (t timeline) column(i int) int { return min(i*t.w/t.last, t.w-1) }
+
+// plot draws a measure as bars, rows high, to a scale that ends at most.
+func (t timeline) plot(m measure, most float64, rows int) []line {
+	g := t.look.glyph
+	out := make([]line, rows)
+	cells := make([][]rune, rows)
+	for r := range cells {
+		cells[r] = []rune(strings.Repeat(" ", t.w))
+	}
+	for col := range t.w {
+		from, to := col*t.last/t.w, max(col*t.last/t.w+1, (col+1)*t.last/t.w)
+		if from >= len(m.of) || most <= 0 {
+			break
+		}
+		high := slices.Max(m.of[from:min(to, len(m.of))]) / most * float64(rows)
+		for r := range rows {
+			cells[r][col] = barCell(g, high-float64(rows-1-r), rows)
+		}
+	}
+	for r := range rows {
+		name, value, axis := "", "", string(g.limit)
+		if r == 0 {
+			name, value, axis = m.name, m.show(most), string(g.edgeMark)
+		}
+		if r == rows-1 && rows > 1 {
+			value = "0"
+		}
+		out[r] = line{{padTo(name, plotName) + padLeft(value, plotMost) + " ", inkFaint}, {axis, inkRule}, {string(cells[r]), inkPlain}}
+	}
+	return out
+}
+
+// barCell is the part of a bar in one cell: in letters by quarters, or where one row is all
+// there is as a digit.
+func barCell(g glyphs, high float64, rows int) rune {
+	high = math.Max(0, math.Min(1, high))
+	switch {
+	case !g.ascii:
+		return eighths[int(math.Round(8*high))]
+	case rows == 1:
+		return []rune(" 123456789")[int(math.Round(9*high))]
+	}
+	return []rune(" .:##")[int(math.Round(4*high))]
+}
+
+// row is a row of characters under a name.
+func (t timeline) row(name, value string, cells []rune, in ink) line {
+	return line{{padTo(name, plotName) + padLeft(value, plotMost) + " ", inkFaint}, {string(t.look.glyph.limit), inkRule}, {string(cells), in}}
+}
+
+func (t timeline) blank() []rune { return []rune(strings.Repeat(" ", t.w)) }
+
+// dabs marks each dab.
+func (t timeline) dabs(run scoring.Run) line {
+	cells := t.blank()
+	for _, n := range run.Dabs {
+		cells[t.column(n/scoring.LineEvery)] = '|'
+	}
+	return t.row("dabs", itoa(len(run.Dabs)), cells, inkPlain)
+}
+
+// mark draws where a finding lies, with its words beside it, or in it.
+func (t timeline) mark(m view.RunMark) line {
+	in := inkWarn
+	if m.Severity == scoring.Defect {
+		in = inkBad
+	}
+	cells := t.blank()
+	from, to := t.column(m.From), t.column(m.To)
+	for col := from; col <= to; col++ {
+		cells[col] = []rune(view.SeverityMark(m.Severity))[0]
+	}
+	words := []rune(shorten(m.Head, t.w, t.look.glyph.dots))
+	at := to + 2
+	switch {
+	case at+len(words) <= t.w:
+	case from-1-len(words) >= 0:
+		at = from - 1 - len(words)
+	default:
+		words = []rune(" " + shorten(m.Head, max(1, t.w-2), t.look.glyph.dots) + " ")
+		at = max(0, min((from+to+1-len(words))/2, t.w-len(words)))
+	}
+	copy(cells[at:], words)
+	return t.row("", "", cells, in)
+}
+
+// axis is the clock under the plots, with the moment looked at.
+func (t timeline) axis(here int) []line {
+	g := t.look.glyph
+	ticks, numbers := []rune(strings.Repeat(string(g.tickLine), t.w)), t.blank()
+	seconds := float64(t.last) * scoring.LineEvery * puddle.LiveStep
+	step := view.NiceStep(seconds / float64(t.w) * 8)
+	for i := 0; ; i++ {
+		v := float64(i) * step
+		col := int(math.Round(v / seconds * float64(t.w)))
+		if col >= t.w {
+			break
+		}
+		ticks[col] = g.tickMark
+		n := strconv.FormatFloat(v, 'g', 4, 64)
+		copy(numbers[min(col, t.w-len(n)):], []rune(n))
+	}
+	at := t.column(here)
+	label := span{padTo("", plotLabel-1), inkFaint}
+	return []line{
+		{label, {string(g.corner), inkRule}, {string(ticks[:at]), inkRule}, {string(g.cursor), inkFocus}, {string(ticks[at+1:]), inkRule}},
+		{{padLeft("s", plotLabel-1), inkFaint}, {" " + strings.TrimRight(string(numbers), " "), inkFaint}},
+	}
+}
+
+// lines are the time lines, over w cells and at most h rows.
+func (d *debrief) lines(look *look, w, h int) []line {
+	t := newTimeline(look, w, len(d.run.Line))
+	const under, mostRows, mostMarks = 3, 7, 5 // dabs and axis; of one plot
+	ms := measures(d.run, d.sys)
+	marks := d.marks[:min(len(d.marks), mostMarks, max(1, h-under-len(ms)))]
+	rows := max(1, min(mostRows, (h-under-len(marks))/len(ms)))
 	var out []line
-	for _, m := range measures {
-		most := 1e-9
-		for i := range ps {
-			most = math.Max(most, m.of(i))
-		}
-		digits := make([]byte, w)
-		for col := range digits {
-			digits[col] = " 123456789"[int(math.Round(9*math.Max(0, m.of(moment(col)))/most))]
-		}
-		out = append(out, line{{padTo(m.name, label), inkFaint}, {string(digits), inkPlain}})
+	for _, m := range ms {
+		out = append(out, t.plot(m, m.most(), rows)...)
 	}
-	dabs, here := slices.Repeat([]byte{' '}, w), slices.Repeat([]byte{' '}, w)
-	for _, n := range d.run.Dabs {
-		dabs[min(n/scoring.LineEvery*w/len(ps), w-1)] = '|'
+	out = append(out, t.dabs(d.run))
+	for _, m := range marks {
+		out = append(out, t.mark(m))
 	}
-	here[min(d.at*w/len(ps), w-1)] = '^'
-	return append(out, line{{padTo("dabs", label), inkFaint}, {string(dabs), inkPlain}}, line{{padTo("", label), inkFaint}, {string(here), inkFocus}})
+	return append(out, t.axis(d.at)...)
 }

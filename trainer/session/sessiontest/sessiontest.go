@@ -264,6 +264,17 @@ func Save(t weld.Task, a weld.Answer, fields []string, _ weld.System, par scorin
 	return r, err == nil
 }
 
+// SaveRun finds that a hand should hold two amps less.
+func SaveRun(r scoring.HandRun, _ weld.System, _ scoring.Parallel) (scoring.HandRescue, bool) {
+	c := scoring.HandChange{Move: scoring.HandPedal, From: 3e-3, Second: 3.2, Was: float64(r.Set.Amps), Now: float64(r.Set.Amps) - 2}
+	return scoring.HandRescue{Changes: []scoring.HandChange{c}, Inputs: r.Inputs, Steps: r.Steps, Verdict: scoring.Verdict{Outcome: scoring.Accept, Scores: scoring.Scores{BurnThrough: 60, LackOfFusion: 70, Oxide: 80}}}, true
+}
+
+// DabTime gives eight tenths of a second, one second after the dab before.
+func DabTime(_ scoring.HandRun, after int) (scoring.DabTime, error) {
+	return scoring.DabTime{Ready: after + 25, Late: after + 45, Sign: "keyhole"}, nil
+}
+
 // Map judges every point of a window of two settings.
 func Map(t weld.Task, a weld.Answer, x, y string, par scoring.Parallel) (*scoring.Window, error) {
 	if !scoring.Mappable(a, x) || !scoring.Mappable(a, y) {
@@ -463,7 +474,7 @@ func Options(rec session.Recorder) session.Options {
 	n := 0
 	drafts, _ := rec.(session.Drafts)
 	return session.Options{
-		Judge: Judge, Save: Save, Map: Map, Recorder: rec, Drafts: drafts, System: weld.Metric, Learner: "apprentice", Mode: "self-study",
+		Judge: Judge, Save: Save, SaveRun: SaveRun, DabTime: DabTime, Map: Map, Recorder: rec, Drafts: drafts, System: weld.Metric, Learner: "apprentice", Mode: "self-study",
 		Now:   func() time.Time { return Time },
 		NewID: func() string { n++; return fmt.Sprintf("test-%d", n) },
 	}

@@ -30,6 +30,7 @@ type RunMark struct {
 	From, To int
 	Severity scoring.Severity
 	Head     string // what, and where
+	Fix      string
 }
 
 // RunMarks gives the findings that have a place and what deserves mending, worst first.
@@ -39,7 +40,7 @@ func RunMarks(t weld.Task, run scoring.Run, sys weld.System) []RunMark {
 		if f.Severity == scoring.Remark || f.To <= 0 {
 			continue
 		}
-		m := RunMark{From: -1, Severity: f.Severity, Head: FindingHead(t, f, sys)}
+		m := RunMark{From: -1, Severity: f.Severity, Head: FindingHead(t, f, sys), Fix: Said(f.Fix, sys)}
 		const reach = 0.5e-3 // m: half a station either way
 		for i, p := range run.Line {
 			if p.Lit && p.At >= float64(f.From)-reach && p.At <= float64(f.To)+reach {
@@ -141,4 +142,36 @@ func HandRescueWords(r scoring.HandRescue, found bool, sys weld.System) []string
 		out[0] += "; and"
 	}
 	return append(slices.Clone(out), "then "+strings.Join(scores, ", "))
+}
+
+// DabWords says how long there was for a dab, and when it came: at the step dab of the
+// run, -1 for never.
+func DabWords(d scoring.DabTime, dab int) string {
+	at := func(n int) string { return fmt.Sprintf("%.1f s", float64(n)*puddle.LiveStep) }
+	late := "a keyhole opens"
+	if d.Sign == "hole" {
+		late = "it burns through"
+	}
+	came := func(from int) string {
+		switch {
+		case dab < 0:
+			return "; no dab came"
+		case d.Late >= 0 && dab > d.Late:
+			return "; yours came " + at(dab-d.Late) + " too late"
+		case dab == from:
+			return "; yours came just then"
+		case dab < from:
+			return "; yours came " + at(from-dab) + " before that"
+		}
+		return "; yours came " + at(dab-from) + " after it was ready"
+	}
+	switch {
+	case d.Late >= 0 && (d.Ready < 0 || d.Late <= d.Ready):
+		return "at " + at(d.Late) + " " + late + ", before the pool is ready for the rod" + came(d.Late)
+	case d.Late >= 0:
+		return "here you had " + at(d.Late-d.Ready) + " to dab: the pool is ready at " + at(d.Ready) + ", at " + at(d.Late) + " " + late + came(d.Ready)
+	case d.Ready < 0:
+		return fmt.Sprintf("the pool is not ready for the rod within %g s", scoring.DabHurry)
+	}
+	return fmt.Sprintf("no hurry to dab: the pool is ready at %s, and nothing opens within %g s", at(d.Ready), scoring.DabHurry) + came(d.Ready)
 }
