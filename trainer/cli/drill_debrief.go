@@ -62,7 +62,7 @@ func (o *drillDebriefOptions) run(names []string) error {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
 	title, talks, desk := all[0].Drill, drill.Talks(all), *o.desk(joints, nil)
-	if t := o.terminal(); o.full(t) {
+	if t := o.terminal(); o.full(t) && len(talks) > 0 {
 		settings, err := o.remembered(o.Units)
 		if err != nil {
 			return err

@@ -123,7 +123,7 @@ var mate = map[talkPane]talkPane{paneQuestion: paneLook, paneLook: paneQuestion,
 
 func (p *talkPage) draw(c canvas) {
 	const map_, apart = 80, 3 // cells of a window with the answers beside it
-	c.line(0, 0, p.headLine(c.look))
+	c.line(0, 0, p.headLine(c.look, c.w))
 	c = c.sub(0, 2, c.w, c.h-2)
 	p.long, p.beside = false, false
 	is, ok := p.showing()

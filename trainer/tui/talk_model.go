@@ -134,10 +134,10 @@ func (m *talkModel) jointName(t drill.Talk) string {
 }
 
 // headLine is how the class did at the joint.
-func (m *talkModel) headLine(look *look) line {
+func (m *talkModel) headLine(look *look, w int) line {
 	t := m.talk()
 	out := line{{view.PassedWords(t.Passed, t.Tried) + " ", inkStrong}}
-	out = append(out, shareBar(look, t.Passed, 20)...)
+	out = append(out, shareBar(look, t.Passed, w/8)...)
 	if t.Finding != "" {
 		out = append(out, span{"  Most often: " + session.InWords(t.Finding) + ".", inkPlain})
 	}
@@ -219,7 +219,7 @@ func (m *talkModel) mapLine() line {
 	if err := m.here().mapErr[x]; err != nil {
 		return line{{"No window of " + x.Words() + ": " + strings.ReplaceAll(err.Error(), "\n", "; "), inkBad}}
 	}
-	return plainLine("mapping " + x.Words() + " ...")
+	return line{{"mapping " + x.Words() + " ...", inkPlain}, {"   P passed   N did not pass", inkFaint}}
 }
 
 // questionLines is what the class answered to the question, what is right and why.

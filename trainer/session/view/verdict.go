@@ -185,8 +185,9 @@ func AllFields() []session.Entry {
 func Compare(before, after session.Attempt, asked []session.Entry, sys weld.System) Comparison {
 	var c Comparison
 	for _, e := range asked {
-		if e.Field.Get(before.Answer) != e.Field.Get(after.Answer) {
-			c.Changes = append(c.Changes, Change{e.Field.Label, e.Field.Show(before.Answer, sys), e.Field.Show(after.Answer, sys)})
+		was, is := e.Field.Show(before.Answer, sys), e.Field.Show(after.Answer, sys)
+		if was != is { // what a hand did may differ in less than is shown
+			c.Changes = append(c.Changes, Change{e.Field.Label, was, is})
 		}
 	}
 	b, _ := Outcome(before.Verdict.Outcome)
