@@ -46,9 +46,10 @@ sit() {
 	see '^ready>'
 }
 
-# run [NAME=VALUE...]: the trainer, with that in its environment; its process is in $home/pid.
+# run [NAME=VALUE...]: the trainer, or $command of it, with that in its environment; its process is in $home/pid.
+command=''
 run() {
-	type "stty -a >$home/before; env $* sh -c 'echo \$\$ >$home/pid; exec \"$program\"'; echo ended with \$?"
+	type "stty -a >$home/before; env $* sh -c 'echo \$\$ >$home/pid; exec \"$program\" $command'; echo ended with \$?"
 	keys Enter
 }
 
@@ -290,6 +291,38 @@ same 'printed from a file' "$outcome" "$("$program" weld --scenario B-01 --answe
 
 say "the record"
 same 'coupons recorded' 7 "$("$program" record | grep -c B-01)"
+
+say "a drill: killed in the middle it goes on, and the coupon counts"
+printf 'title: Two\naim: Amps.\njoints: [B-01, B-02]\nask: [amps]\ntries: 2\ntime: {whole: 10 min}\n' >"$home/two.yaml"
+command="drill run $home/two.yaml --name Ann --out $home/ann.json"
+sit 80 24
+was=$(modes)
+run
+see 'The clock starts with enter'
+keys Enter
+see 'joint 1 of 2  coupon 1 of 2  left in all 9 min'
+type 25
+keys Enter
+see 'to the coupon|what went wrong'
+kill -9 "$(cat "$home/pid")"
+gone "$(cat "$home/pid")"
+sit 80 24
+run
+see 'Goes on: 0 of 2 joints done'
+keys Enter
+see 'joint 1 of 2  coupon 2 of 2'
+for joint in 1 2; do
+	see "joint $joint of 2"
+	keys Escape
+	see '> stay at the joint'
+	keys Down
+	keys Enter
+done
+see 'Drill over: 0 of 2 joints passed, 1 coupon'
+keys Enter
+see 'The result is in'
+left
+"$program" drill verify "$home/ann.json" --drill "$home/two.yaml" | grep -q ' 0 doubts' || fail "the result does not hold"
 
 say "no terminal"
 code=0

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -17,35 +18,39 @@ import (
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/plain"
 	"puddlewise/trainer/session"
+	"puddlewise/trainer/tui"
 )
 
 type drillRunOptions struct {
 	*app
+	screenOptions
 	Name, Roster, Out, Key, Joints, Units string
 }
 
 func newDrillRun(a *app) *cobra.Command {
 	o := &drillRunOptions{app: a}
 	cmd := &cobra.Command{
-		Use:   "run DRILL|FILE --name NAME|--roster FILE [--out FILE|DIR] [--key FILE]",
-		Short: "Go through a drill, line by line",
-		Long: `Go through a drill, line by line. Every coupon is on disk before it is welded: whoever
-ends the program in the middle of a weld has used the try. The same command goes on
-where it was, after quitting, a crash or a closed lid. The clock stands still while it
-is closed or the machine sleeps, and the result says how often and how long that was;
-killed, the last ten seconds before it count as away too.
+		Use:   "run DRILL|FILE --name NAME|--roster FILE [--out FILE|DIR] [--plain]",
+		Short: "Go through a drill, on the screen or line by line",
+		Long: `Go through a drill: in a terminal on the full screen, else and with --plain line by
+line; the one goes on with what the other began. Every coupon is on disk before it is
+welded: whoever ends the program in the middle of a weld has used the try. The same
+command goes on where it was, after quitting, a crash or a closed lid. The clock stands
+still while it is closed or the machine sleeps, and the result says how often and how
+long that was; killed, the last ten seconds before it count as away too.
 
-A joint that the drill has welded by hand takes a run's file here: weld it on the
-screen (puddlewise arc --out FILE), then say run FILE.
+A drill with joints welded by hand goes line by line, and such a joint takes a run's
+file: weld it on the screen (puddlewise arc --out FILE), then say run FILE.
 
 With --roster a class takes turns at one machine: a CSV file, names under a head that
-says name, other columns are left alone; --out is then a folder. Names are only what
-you typed; puddlewise drill forget and record forget --learner remove a learner.
+says name, other columns are left alone; --out is then a folder. The screen lists the
+class and how each stands; nobody sees another's answers or coupons. Names are only
+what you typed; puddlewise drill forget and record forget --learner remove a learner.
 
 With --key the result is sealed with the class key, a file only the instructor and
 the class's machines have. A seal shows a later change by anyone without that file.
 It does not show who sat at the keyboard, nor a change by somebody who has the key,
-nor a machine whose clock was set.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+nor a machine whose clock was set.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
 		Example: "  puddlewise drill run amps-first --name Ann --key class.key",
 		Args:    oneFile("a drill of puddlewise drill list, or a file"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
@@ -56,6 +61,7 @@ nor a machine whose clock was set.` + exitCodes(exitDone, exitError, exitUsage, 
 	cmd.Flags().StringVar(&o.Key, "key", "", "seal the result with the class key in `FILE`")
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	unitsFlag(cmd, &o.Units)
+	o.flags(cmd)
 	return cmd
 }
 
@@ -104,22 +110,59 @@ func (o *drillRunOptions) front(at *sitting, d drill.Drill, learners []string, j
 	if d.Hints { // the smallest change and the window are hints too
 		helps.Save, helps.SaveRun, helps.DabTime, helps.Map = scoring.Save, scoring.SaveRun, scoring.TimeToDab, scoring.MapWindow
 	}
+	look := func(ctx context.Context, learner string) (*drill.Run, bool, error) {
+		return drill.Look(d, drill.Sitting{
+			Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Vary: drill.Varying(varied(ctx), known), Judge: judge,
+			Program: version(), Model: scoring.ModelVersion, Now: o.env.Now,
+		})
+	}
 	newSession := func(sc scenarios.Scenario) *session.Session { return session.New(sc, helps) }
 	desk := o.desk(joints, at.store)
+	byHand := slices.Contains(d.Kinds, drill.Live)
+	if t := o.terminal(); o.full(t) && !byHand {
+		err = noScreen(tui.Run(at.ctx, tui.Options{
+			Bank: joints, Settings: settings, Save: at.save, Term: t.Kind, Now: o.env.Now, Questions: desk, NewSession: newSession,
+			Drill: &tui.Drill{Learners: learners, Look: look, File: func(learner string) string { return o.file(d, learner) }},
+		}))
+		if err == nil {
+			o.left(d, learners)
+		}
+		return err
+	}
+	if byHand && !o.Plain {
+		fmt.Fprintln(o.app.Out, "This drill has joints that are welded by hand: it goes line by line.")
+	}
 	tick := time.NewTicker(time.Second)
 	defer tick.Stop()
 	err = plain.RunDrill(at.ctx, plain.Options{
 		In: o.In, Out: o.app.Out, Settings: settings, Save: at.save, Now: o.env.Now, Echo: !o.terminal().In, Questions: desk, NewSession: newSession, ReadRun: readRun,
 	}, learners, func(learner string) (*drill.Run, bool, error) {
-		return drill.Open(d, drill.Sitting{
-			Bank: joints, Learner: learner, File: o.file(d, learner), Key: key, Vary: drill.Varying(varied(at.ctx), known), Judge: judge,
-			Program: version(), Model: scoring.ModelVersion, Now: o.env.Now,
-		})
+		run, resumed, err := look(at.ctx, learner)
+		if err == nil {
+			err = run.Start()
+		}
+		return run, resumed, err
 	}, tick.C)
 	if (err == nil || errors.Is(err, context.Canceled)) && len(learners) == 1 {
 		fmt.Fprintf(o.app.Out, "The result is in %s.\n", o.file(d, learners[0]))
 	}
 	return err
+}
+
+// left says, once the screen is gone, how to go on and where the result is.
+func (o *drillRunOptions) left(d drill.Drill, learners []string) {
+	for _, learner := range learners {
+		r, err := drill.ReadResult(o.file(d, learner))
+		if err == nil && !r.Done {
+			fmt.Fprintln(o.app.Out, "Left. The same command goes on where this was.")
+			break
+		}
+	}
+	if file := o.file(d, learners[0]); len(learners) == 1 {
+		if _, err := os.Stat(file); err == nil {
+			fmt.Fprintf(o.app.Out, "The result is in %s.\n", file)
+		}
+	}
 }
 
 // learners gives the one named, or those of the roster.

@@ -144,6 +144,14 @@ func (r *Run) Done() (done, all int) {
 	return done, len(r.joints)
 }
 
+// Joints gives the joints in the learner's order, as the bank has them.
+func (r *Run) Joints() []scenarios.Scenario { return r.joints }
+
+// Place counts the joints up to one of them, in the learner's order.
+func (r *Run) Place(id string) int {
+	return 1 + slices.IndexFunc(r.joints, func(sc scenarios.Scenario) bool { return sc.ID == id })
+}
+
 // Tries gives how many coupons of a joint have been welded or questions answered, and
 // whether one passed.
 func (r *Run) Tries(id string) (used int, passed bool) {
@@ -312,9 +320,9 @@ func (r *Run) Leave() error {
 // Close keeps how long the learner was at it.
 func (r *Run) Close() error { return r.write() }
 
-// write puts the result on disk; one that is done stays as it is.
+// write puts the result on disk; one that is done, or not begun, stays as it is.
 func (r *Run) write() error {
-	if r.r.Done {
+	if r.r.Done || r.begun.IsZero() {
 		return nil
 	}
 	r.r.Ended, r.r.Working, r.r.HereFor = r.clock(), r.working().Seconds(), r.here().Seconds()

@@ -14,8 +14,12 @@ func OwedWords(a Attempt) string {
 	return fmt.Sprintf("The coupon that was being welded when this was closed counts: %s, %s.", scenarios.Name(a.Scenario, a.Seed), a.Outcome)
 }
 
-// UnderMarks says that a coupon was accepted and is not passed all the same; "" otherwise.
-func (d Drill) UnderMarks(v scoring.Verdict) string {
+// Counts says of a coupon what its outcome does not: that it is no try, or that it was
+// accepted and is not passed all the same; "" otherwise.
+func (d Drill) Counts(v scoring.Verdict) string {
+	if v.Outcome == scoring.OutOfRange {
+		return "It does not count: the try is not used."
+	}
 	if v.Outcome != scoring.Accept || d.Passes(v) {
 		return ""
 	}

@@ -247,7 +247,7 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 			}
 		}
 		r.verdict(s, view.TellsAll(sc.Level))
-		if text := run.Drill().UnderMarks(v); text != "" {
+		if text := run.Drill().Counts(v); text != "" {
 			r.say(0, text)
 		}
 		if run.Drill().Hints {

@@ -162,6 +162,9 @@ func (s *Session) Missing() []weld.Field {
 	return out
 }
 
+// Helps says whether hints are given.
+func (s *Session) Helps() bool { return !s.opt.NoHints }
+
 // Hint gives the field's hint and counts it, once.
 func (s *Session) Hint(key string) string {
 	f, ok := weld.FieldByKey(key)

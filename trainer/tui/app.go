@@ -57,6 +57,9 @@ type Options struct {
 	// KeepRun is given every live run that ended; nil: none is kept.
 	KeepRun func(arc.Run) error
 
+	// Drill takes learners through a drill, in place of what else there is; nil: no drill.
+	Drill *Drill
+
 	// Screen is a screen that has been initialised; nil opens the terminal.
 	Screen tcell.Screen
 	// Term is the terminal's name. One that nobody knows is taken for an xterm,
@@ -99,6 +102,11 @@ func Run(ctx context.Context, opt Options) error {
 	}
 	if opt.Start != "" && start == nil {
 		return fmt.Errorf("%w: %q", ErrNoJoint, opt.Start)
+	}
+	if d := opt.Drill; d != nil && len(d.Learners) == 1 {
+		if _, _, err := d.Look(ctx, d.Learners[0]); err != nil { // said where it can be read
+			return err
+		}
 	}
 	screen := opt.Screen
 	if screen == nil {
@@ -144,6 +152,9 @@ type app struct {
 	leave    func()                      // from a joint back to where it was chosen
 	lead     *showPage                   // a class before the screen; nil: none
 	notice   span                        // shown until the next key
+	turn     *turn                       // a learner's, at a drill; nil: nobody's
+	class    *classPage                  // nil until it is looked at
+	late     error                       // of the end of a turn, said once the screen is gone
 
 	work     chan job // the one handed to the background goroutine
 	queue    []job    // what waits for it
@@ -212,8 +223,6 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	case a.opt.Show != nil:
 		a.lead = newShowPage(a)
 		a.lead.goTo(0)
-		a.workers.Add(1)
-		a.spawn(func() { defer a.workers.Done(); a.tallyClock() })
 	case a.opt.Talk != nil:
 		a.show(newTalkPage(a))
 	case !a.opt.Settings.CautionsSeen:
@@ -226,6 +235,10 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	a.workers.Add(1)
 	a.spawn(func() { defer a.workers.Done(); a.serve() })
 	a.spawn(func() { <-a.ctx.Done(); a.quit() })
+	if a.opt.Drill != nil || a.opt.Show != nil {
+		a.workers.Add(1)
+		a.spawn(func() { defer a.workers.Done(); a.tick() })
+	}
 
 	err := a.tv.Run()
 	a.cancel()
@@ -241,6 +254,10 @@ func (a *app) run(ctx context.Context, start *scenarios.Scenario) error {
 	for _, s := range a.sessions {
 		err = errors.Join(err, s.Close(), s.Keep())
 	}
+	if a.turn != nil {
+		err = errors.Join(err, a.turn.run.Close())
+	}
+	err = errors.Join(err, a.late)
 	a.fault.Lock()
 	defer a.fault.Unlock()
 	// A terminal that was closed is a way to leave like any other.
@@ -304,7 +321,7 @@ func (a *app) feed() {
 	}
 }
 
-// serve and tallyClock are the only goroutines that may queue updates.
+// serve and tick are the only goroutines that may queue updates.
 func (a *app) serve() {
 	post := func(f func()) { a.tv.QueueUpdateDraw(f) }
 	for {
@@ -406,6 +423,10 @@ func (a *app) ask(question func(*learner.Estimate), show func()) {
 }
 
 func (a *app) toStart() {
+	if a.opt.Drill != nil {
+		a.toDrill()
+		return
+	}
 	a.leave = a.toStart
 	p := newStartPage(a)
 	a.show(p)
@@ -545,6 +566,10 @@ func (a *app) toBeforeCoupon(s *session.Session) {
 
 // weldAgain goes to the joint of a coupon as the bank has it.
 func (a *app) weldAgain(s *session.Session) {
+	if a.turn != nil {
+		a.turn.goOn()
+		return
+	}
 	if a.lead != nil {
 		a.lead.back()
 		return
@@ -557,13 +582,25 @@ func (a *app) weldAgain(s *session.Session) {
 	}
 }
 
-func (a *app) inBank(id string) bool {
+// canWeld says whether the joint of a coupon can be welded again.
+func (a *app) canWeld(id string) bool {
+	if a.turn != nil {
+		return a.turn.run.More(id)
+	}
 	return slices.ContainsFunc(a.opt.Bank, func(sc scenarios.Scenario) bool { return sc.ID == id })
+}
+
+// couponNumber counts the coupons of a joint up to the one a page shows.
+func (a *app) couponNumber(s *session.Session) int {
+	if a.turn != nil {
+		return a.turn.number(s)
+	}
+	return len(s.Tries())
 }
 
 // couponName names the coupon a page shows.
 func (a *app) couponName(s *session.Session) string {
-	name := "coupon " + itoa(len(s.Tries()))
+	name := "coupon " + itoa(a.couponNumber(s))
 	if try, ok := s.Last(); ok && s.Reviewed() {
 		name = "welded " + view.When(try.At, a.opt.Now())
 	}

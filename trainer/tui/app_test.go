@@ -291,7 +291,7 @@ func TestARecordedCouponWhoseJointIsGone(t *testing.T) {
 // leave presses the keys that end the trainer.
 func leave(l *tuitest.Learner, keys ...string) {
 	l.T.Helper()
-	assert.ErrorIs(l.T, l.Walker.Press(keys...), tui.ErrEnded)
+	require.ErrorIs(l.T, l.Walker.Press(keys...), tui.ErrEnded)
 	assert.NoError(l.T, l.Walker.Ended())
 }
 

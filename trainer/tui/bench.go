@@ -161,7 +161,13 @@ func (p *benchPage) can(act action) bool {
 	case actWeld:
 		return p.ready()
 	case actLive:
-		return len(p.s.MissingLive()) == 0
+		return len(p.s.MissingLive()) == 0 && p.app.turn == nil
+	case actHint:
+		return p.s.Helps()
+	case actLeave:
+		return p.app.turn != nil
+	case actBack:
+		return p.app.turn == nil
 	case actOpen:
 		return !p.ready()
 	case actLeft, actRight:
@@ -183,7 +189,11 @@ func (p *benchPage) do(act action) {
 			p.app.warn(err)
 			return
 		}
-		p.app.show(newWeldPage(p.app, p.s, job))
+		if t := p.app.turn; t == nil || t.begin(p.s, job) {
+			p.app.show(newWeldPage(p.app, p.s, job))
+		}
+	case actLeave:
+		p.app.show(newLeavingPage(p.app))
 	case actLive:
 		p.app.warn(p.s.Keep())
 		p.app.toArc(p.s)

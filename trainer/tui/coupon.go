@@ -168,7 +168,9 @@ func (p *couponPage) can(act action) bool {
 	case actVerdict:
 		return p.told()
 	case actAgain:
-		return p.app.inBank(p.s.Scenario().ID)
+		return p.app.canWeld(p.s.Scenario().ID) && (p.app.turn == nil || p.told())
+	case actBack:
+		return p.app.turn == nil
 	case actCompare:
 		return p.before != nil
 	case actSigns:

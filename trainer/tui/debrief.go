@@ -214,7 +214,7 @@ func (p *debriefPage) can(act action) bool {
 	case actNextDab:
 		return len(p.run.Dabs) > 0
 	case actAgain:
-		return p.app.inBank(p.sc.ID)
+		return p.app.canWeld(p.sc.ID)
 	case actPictures, actBack: // one key
 		return len(p.try.Verdict.Coupon.Stations) > 0 == (act == actPictures)
 	}

@@ -42,9 +42,12 @@ func (p *guessPage) draw(c canvas) {
 func (p *guessPage) do(act action) {
 	switch act {
 	case actOpen:
-		_, err := p.s.Say(p.choices[p.cursor].Rule)
+		g, err := p.s.Say(p.choices[p.cursor].Rule)
 		p.app.toVerdict(p.s)
 		p.app.warn(err)
+		if t := p.app.turn; t != nil {
+			p.app.warn(t.run.Said(g.Cause.Rule))
+		}
 	case actUp:
 		p.move(-1)
 	case actDown:

@@ -34,6 +34,11 @@ const (
 	onShowVerdict screenName = "the verdict before a class"
 	onShowEnd     screenName = "the end of a drill"
 	onTalkList    screenName = "the drill's joints"
+	onDrill       screenName = "a drill"
+	onClass       screenName = "the class"
+	onBetween     screenName = "between joints"
+	onLeaving     screenName = "leaving a joint"
+	onOver        screenName = "the drill's end"
 	onHelp        screenName = "keys"
 	onAsk         screenName = "question"
 )
@@ -111,6 +116,8 @@ const (
 	actClockGo
 	actJointBefore
 	actJointAfter
+	actGoOn
+	actLeave
 	actNo
 	actBack
 	actHelp
@@ -165,6 +172,8 @@ var (
 	rowFirst    = command{act: actFirst, keys: []stroke{named(tcell.KeyHome), char('g')}}
 	rowLast     = command{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the first or the last line, also g and G"}
 	rowBack     = command{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "back", help: "one step back; nothing typed is lost"}
+	rowLeave    = command{act: actLeave, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "leave", help: "in a drill: leave the joint, or the drill; it asks first"}
+	rowGoOn     = command{act: actGoOn, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "go on", help: "in a drill: on to the next joint"}
 	rowHelp     = command{act: actHelp, keys: []stroke{char('?'), named(tcell.KeyF1)}, name: "?", does: "keys", help: "this list, also f1"}
 	rowQuitNow  = command{act: actQuitNow, keys: []stroke{named(tcell.KeyCtrlC)}, name: "ctrl-c", help: "leave at once, from anywhere", typing: true}
 )
@@ -234,6 +243,7 @@ var keyTable = keyMap{
 		{act: actLeft, keys: []stroke{named(tcell.KeyLeft)}},
 		{act: actRight, keys: []stroke{named(tcell.KeyRight)}, name: "left/right", does: "change", help: "step through what a field offers, where it offers words", typing: true},
 		{act: actHint, keys: []stroke{char('?')}, name: "?", does: "hint", help: "a hint for this field; again: what to look at; again: a worked choice", typing: true},
+		rowLeave,
 		rowBack,
 		{act: actLive, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "live arc", help: "weld it by hand, live, with what is set", typing: true},
 		rowPageUp,
@@ -324,9 +334,11 @@ var keyTable = keyMap{
 	onQuestion: {
 		{act: actOpen, keys: []stroke{named(tcell.KeyEnter)}, name: "enter", does: "say so", help: "take the marked line; a number marks its line", typing: true},
 		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "next question", help: "another question of this kind"},
+		rowGoOn,
 		rowUp, rowDown,
 		{act: actCompare, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "other", help: "the next of the coupons"},
 		{act: actWorst, keys: []stroke{char('c')}, name: "c", does: "closer", help: "look along the coupon: face, back, section and numbers"},
+		rowLeave,
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "back", help: "take the last answer back, leave the question, or stop the weld"},
 		rowHelp, rowQuitNow,
 	},
@@ -345,6 +357,7 @@ var keyTable = keyMap{
 	onVerdict: {
 		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "weld this joint again with your answers kept, also enter"},
 		{act: actOther, keys: []stroke{char('n')}, name: "n", does: "other joint", help: "choose another joint"},
+		rowGoOn,
 		{act: actWindow, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "window", help: "the settings window, where two settings hold, and back"},
 		{act: actFindings, keys: []stroke{named(tcell.KeyTab), named(tcell.KeyEsc)}, name: "tab", does: "findings"},
 		{act: actPictures, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "coupon"},
@@ -362,6 +375,11 @@ var keyTable = keyMap{
 	onShowEnd:     showEndKeys,
 	onTalk:        talkKeys,
 	onTalkList:    talkListKeys,
+	onDrill:       drillKeys,
+	onClass:       classKeys,
+	onBetween:     betweenKeys,
+	onLeaving:     leavingKeys,
+	onOver:        overKeys,
 	onHelp: {
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc), named(tcell.KeyEnter), char('?'), named(tcell.KeyF1), char('q')}, name: "esc", does: "close", help: "close this list"},
 		rowUp, rowRead, rowPageUp, rowPageDown, rowFirst, rowLast, rowQuitNow,
@@ -374,7 +392,7 @@ var keyTable = keyMap{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onArcKeys, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onShow, onShowGuess, onShowVerdict, onShowEnd, onTalk, onTalkList, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onArcKeys, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onShow, onShowGuess, onShowVerdict, onShowEnd, onTalk, onTalkList, onDrill, onClass, onBetween, onLeaving, onOver, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func (k keyMap) find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

@@ -60,7 +60,7 @@ func TestEveryKeyMeansOneThingAtATime(t *testing.T) {
 		{actWeld, actOpen}: true, {actOpen, actVerdict}: true, {actClear, actBack}: true, {actNumbers, actSigns}: true, {actCoupons, actSkills}: true,
 		{actStrike, actPutOut}: true, {actWindow, actFindings}: true, {actWindow, actPictures}: true, {actFindings, actPictures}: true, {actFindings, actBack}: true, {actPictures, actBack}: true,
 		{actWindow, actCoupons}: true, {actWindow, actQuestion}: true, {actCoupons, actQuestion}: true, {actCoupons, actPictures}: true, {actQuestion, actPictures}: true,
-		{actClockStop, actClockGo}: true,
+		{actClockStop, actClockGo}: true, {actOpen, actGoOn}: true, {actAgain, actGoOn}: true, {actLeave, actBack}: true,
 	}
 	for name, cmds := range keyTable {
 		for i, a := range cmds {

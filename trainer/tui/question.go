@@ -24,6 +24,7 @@ type questionPage struct {
 	stop  func() // ends what is under way; nil when nothing is
 	ticks int
 	input *tview.InputField // of what is typed
+	turn  *turn             // the drill it is asked in; nil: none
 	scroller
 }
 
@@ -73,12 +74,15 @@ func (p *questionPage) compose(kind question.Kind) {
 	wait(p, func(ctx context.Context) <-chan session.Result[*question.Question] {
 		return p.desk.Composed(ctx, kind, joint, seed)
 	}, func(q *question.Question, err error) {
-		if err != nil {
+		switch {
+		case err != nil && p.turn != nil:
+			p.turn.unasked(joint)
+		case err != nil:
 			p.drop()
 			p.app.warn(err)
-			return
+		default:
+			p.take(q)
 		}
-		p.take(q)
 	})
 }
 
@@ -91,6 +95,9 @@ func (p *questionPage) check() {
 		if err != nil {
 			p.replies = nil
 			p.app.warn(err)
+			return
+		}
+		if p.turn != nil && !p.turn.answered(q, replies, r) { // on disk before it is shown
 			return
 		}
 		p.tell(r)
@@ -137,7 +144,9 @@ func (p *questionPage) status() line {
 func (p *questionPage) draw(c canvas) {
 	w := min(c.w, readable)
 	if p.q == nil {
-		c.lines(1, p.kindLines(w))
+		if p.turn == nil {
+			c.lines(1, p.kindLines(w))
+		}
 		return
 	}
 	c.line(0, 0, line{{shorten(view.QuestionHead(p.q, p.sys), c.w, c.look.glyph.dots), inkFaint}})
@@ -239,9 +248,15 @@ func (p *questionPage) drawJoint(c canvas, room int) int {
 func (p *questionPage) can(act action) bool {
 	switch act {
 	case actOpen:
-		return p.stop == nil && p.result == nil
+		return p.stop == nil && p.result == nil && (p.q != nil || p.turn == nil)
 	case actOther:
-		return p.stop == nil && p.result != nil
+		return p.stop == nil && p.result != nil && p.turn == nil
+	case actGoOn:
+		return p.result != nil && p.turn != nil
+	case actLeave:
+		return p.result == nil && p.turn != nil && len(p.replies) == 0
+	case actBack:
+		return p.turn == nil || p.result == nil && len(p.replies) > 0
 	case actUp, actDown:
 		return p.stop == nil && (p.rows() > 1 || p.result != nil)
 	case actCompare:
@@ -272,6 +287,10 @@ func (p *questionPage) do(act action) {
 		}
 	case actOther:
 		p.compose(p.q.Kind)
+	case actGoOn:
+		p.turn.goOn()
+	case actLeave:
+		p.app.show(newLeavingPage(p.app))
 	case actUp, actDown:
 		if p.result != nil {
 			p.scroller.do(act)

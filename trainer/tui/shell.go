@@ -89,6 +89,7 @@ func (s *shell) Draw(screen tcell.Screen) {
 	c.put(1, 0, shorten(left, w-3-width(right.String()), c.look.glyph.dots), inkStrong)
 	c.sub(0, 0, w-1, 1).right(0, right)
 	c.rule(1)
+	c.sub(1, 1, w-2, 1).line(0, 0, s.app.turnLine())
 	s.page.draw(c.sub(1, 2, w-2, h-4))
 	if s.app.notice.text != "" {
 		c.line(1, h-2, line{{shorten(s.app.notice.text, w-2, c.look.glyph.dots), s.app.notice.ink}})

@@ -2,7 +2,6 @@ package tui
 
 import (
 	"context"
-	"time"
 
 	"github.com/gdamore/tcell/v2"
 	"github.com/rivo/tview"
@@ -260,20 +259,6 @@ func (p *showPage) key(ev *tcell.EventKey) {
 func (p *showPage) paste(s string) {
 	if j := p.joint(); j != nil && j.focus < len(p.inputs) {
 		p.inputs[j.focus].PasteHandler()(text(s), func(tview.Primitive) {})
-	}
-}
-
-// tallyClock lets the clocks of a show be seen to run; it is called on a goroutine of its own.
-func (a *app) tallyClock() {
-	ticks, stop := a.opt.Ticks(time.Second)
-	defer stop()
-	for {
-		select {
-		case <-a.ctx.Done():
-			return
-		case <-ticks:
-			a.tv.QueueUpdateDraw(func() {})
-		}
 	}
 }
 

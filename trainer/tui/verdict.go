@@ -23,6 +23,9 @@ type verdictPage struct {
 
 func newVerdictPage(a *app, s *session.Session) *verdictPage {
 	p := &verdictPage{basePage: basePage{a}, verdictModel: newVerdictModel(s), stop: func() {}}
+	if a.turn != nil {
+		p.number, p.counts = a.couponNumber(s), a.turn.run.Drill().Counts(p.try.Verdict)
+	}
 	if q, ok := s.Search(); ok {
 		p.looking = true
 		p.stop = a.start(func(ctx context.Context, post func(func())) { p.search(ctx, q, post) })
@@ -140,7 +143,7 @@ func (p *verdictPage) can(act action) bool {
 	hidden := !p.wide && p.showsWindow() // the findings are
 	switch act {
 	case actAgain:
-		return p.app.inBank(p.s.Scenario().ID)
+		return p.app.canWeld(p.s.Scenario().ID)
 	case actWindow:
 		return p.window.any() && !p.showsWindow()
 	case actFindings:
@@ -154,9 +157,13 @@ func (p *verdictPage) can(act action) bool {
 	case actSources:
 		return len(p.try.Verdict.Findings) > 0 && !hidden
 	case actAdvice:
-		return p.advice == nil && !hidden
+		return p.advice == nil && !hidden && p.s.Helps()
+	case actOther:
+		return p.app.turn == nil
+	case actGoOn:
+		return p.app.turn != nil && !p.can(actAgain)
 	case actBack:
-		return !hidden
+		return !hidden && (p.app.turn == nil || len(p.try.Verdict.Coupon.Stations) > 0)
 	case actUp, actDown, actPageUp, actPageDown, actFirst, actLast:
 		return p.long
 	}
@@ -177,6 +184,9 @@ func (p *verdictPage) do(act action) {
 	case actOther:
 		p.leave()
 		p.app.toChoose()
+	case actGoOn:
+		p.leave()
+		p.app.turn.goOn()
 	case actWindow, actFindings, actPictures:
 		if p.wide {
 			p.coupon = !p.coupon

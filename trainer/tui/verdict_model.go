@@ -18,11 +18,13 @@ type verdictModel struct {
 	looking bool     // for the smallest change
 	old     bool     // it is a coupon of another model's time
 	today   string   // what today's says of it; empty while it welds
+	number  int      // of the coupon, at its joint
+	counts  string   // how it counts in a drill, where the outcome does not say it
 }
 
 func newVerdictModel(s *session.Session) verdictModel {
 	try, _ := s.Last()
-	return verdictModel{s: s, try: try, all: view.TellsAll(s.Scenario().Level)}
+	return verdictModel{s: s, try: try, all: view.TellsAll(s.Scenario().Level), number: len(s.Tries())}
 }
 
 // more gives how many findings are held back when not all are asked for.
@@ -54,6 +56,7 @@ func (m *verdictModel) scoreLines(look *look, w int) []line {
 	if out == nil {
 		out = []line{{{head, outcomeInk(v.Outcome)}}}
 	}
+	out = append(out, paragraph(m.counts, w, inkWarn)...)
 	if g, ok := m.s.Said(); ok {
 		in := inkFaint
 		if g.Hit == session.Decisive {
@@ -160,7 +163,7 @@ func (m *verdictModel) besideLines(w int) []line {
 	var out []line
 	if tries := m.s.Tries(); len(tries) > 1 {
 		c := view.Compare(tries[len(tries)-2], tries[len(tries)-1], m.s.Entries(), m.s.System())
-		out = append(out, line{{"beside coupon " + itoa(len(tries)-1), inkStrong}})
+		out = append(out, line{{"beside coupon " + itoa(m.number-1), inkStrong}})
 		if c.Changes == nil {
 			out = append(out, line{{"nothing was changed", inkFaint}})
 		}

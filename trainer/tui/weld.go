@@ -20,11 +20,16 @@ type weldPage struct {
 	left    bool // the learner has gone on; what still arrives is dropped
 	running bool // the replay runs
 	replay  replay
+	number  int // of the coupon, at its joint
 	picture *seamPicture
 }
 
 func newWeldPage(a *app, s *session.Session, job session.Job) *weldPage {
-	p := &weldPage{basePage: basePage{a}, s: s, job: job}
+	p := &weldPage{basePage: basePage{a}, s: s, job: job, number: len(s.Tries()) + 1}
+	if a.turn != nil {
+		used, _ := a.turn.run.Tries(s.Scenario().ID)
+		p.number = used + 1
+	}
 	p.stop = a.start(p.weld)
 	return p
 }
@@ -59,10 +64,16 @@ func (p *weldPage) welded(r session.Result[scoring.Verdict]) {
 		p.leave()
 		p.app.toBench(p.s.Scenario())
 		p.app.warn(r.Err)
+		if t := p.app.turn; t != nil {
+			t.drop()
+		}
 		return
 	}
 	try, err := p.s.Take(p.job, r.Value)
 	p.app.warn(err)
+	if t := p.app.turn; t != nil { // on disk before it is shown
+		t.take(try)
+	}
 	if try.Verdict.Outcome == scoring.OutOfRange {
 		p.leave()
 		p.app.toVerdict(p.s)
@@ -112,11 +123,7 @@ func (p *weldPage) toCoupon() {
 func (p *weldPage) name() screenName { return onWeld }
 
 func (p *weldPage) title() (string, line) {
-	n := len(p.s.Tries())
-	if !p.running {
-		n++
-	}
-	return p.s.Scenario().Title, line{{"coupon " + itoa(n), inkFaint}}
+	return p.s.Scenario().Title, line{{"coupon " + itoa(p.number), inkFaint}}
 }
 
 func (p *weldPage) draw(c canvas) {
@@ -137,7 +144,9 @@ func (p *weldPage) draw(c canvas) {
 	c.lines(mid+3+strip.h, signLines(p.replay.signs(p.s.System()), min(c.w, readable), false))
 }
 
-func (p *weldPage) can(act action) bool { return (act == actSkip) == p.running }
+func (p *weldPage) can(act action) bool {
+	return (act == actSkip) == p.running && (act != actBack || p.app.turn == nil) // a drill's coupon that is begun is welded
+}
 
 func (p *weldPage) do(act action) {
 	if act == actBack {

@@ -19,14 +19,24 @@ const (
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
+// patience is how many ticks are waited through in silence; shorter runs would only flicker.
+const patience = 3
+
 // progressLine says that the model is at work: after the first moments, for
 // how long, so that a slow machine does not look like a dead one.
 func progressLine(ticks int) line {
-	const patience = 3 // ticks; shorter runs would only flicker
 	if ticks < patience {
 		return plainLine("the arc is lit")
 	}
 	return plainLine(fmt.Sprintf("the arc is lit, %.1f s", (time.Duration(ticks) * modelTick).Seconds()))
+}
+
+// drawnLine says that a joint is being drawn, likewise.
+func drawnLine(ticks int) line {
+	if ticks < patience {
+		return plainLine("the joint is laid out")
+	}
+	return plainLine(fmt.Sprintf("the joint is laid out, %.1f s", (time.Duration(ticks) * modelTick).Seconds()))
 }
 
 // replay is a moment of the weld being run: the share of the seam that is done.
