@@ -27,10 +27,16 @@ func (s *Session) MissingLive() []weld.Field {
 	return slices.DeleteFunc(s.Missing(), func(f weld.Field) bool { return slices.Contains(byHand, f.Key) })
 }
 
-// Hold takes a run that has ended at this joint.
+// Hold takes a run at this joint, from its strike on or when it has ended.
 func (s *Session) Hold(run arc.Run) Live {
 	sc := s.sc.Befall(run.Happens)
 	return Live{sc, run, Job{s.opt.Judge, sc.Task, s.answer, now(s.opt), s.opt.NewID()}}
+}
+
+// Ended gives what was held from the strike on, with the run as it ended.
+func (l Live) Ended(run arc.Run) Live {
+	l.run = run
+	return l
 }
 
 // BegunRun gives the attempt that a run under way becomes, without its verdict.

@@ -178,6 +178,9 @@ func (s *Session) Hint(key string) string {
 	return f.Hint
 }
 
+// Followed counts a good hand that was followed as a hint.
+func (s *Session) Followed() { s.hinted["good hand"] = true }
+
 // Look gives what an instructor would look at first and counts it as a hint;
 // empty when the joint has nothing to say.
 func (s *Session) Look() string {

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"context"
+	"errors"
 
 	"puddlewise/trainer/arc"
 	"puddlewise/trainer/record"
@@ -14,6 +15,7 @@ type arcPage struct {
 	*arcModel
 	s    *session.Session
 	stop func()
+	live session.Live  // from the strike on
 	held *session.Live // the run that is over, while it is judged
 	want chan struct{} // asks for a good hand's run
 }
@@ -21,7 +23,12 @@ type arcPage struct {
 // toArc takes the torch up with what is set on the joint's sheet.
 func (a *app) toArc(s *session.Session) {
 	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario().Befall(a.opt.Happens), s.Answer()), s: s, want: make(chan struct{}, 1)}
-	p.follow(a.opt.Settings.GoodHand)
+	if a.turn != nil {
+		p.may = a.turn.run.Drill().Slowest
+	}
+	if s.Helps() {
+		p.follow(a.opt.Settings.GoodHand)
+	}
 	p.stop = a.start(func(ctx context.Context, post func(func())) {
 		post(func() { a.busy-- }) // a clock that waits for a hand is no work
 		p.play(ctx, post)
@@ -79,18 +86,26 @@ func (p *arcPage) follow(how string) {
 	}
 }
 
+// strike keeps in a drill that a try is begun: whoever leaves from here on has used it.
+func (p *arcPage) strike() {
+	p.live = p.s.Hold(p.torch.Run())
+	if t := p.app.turn; t != nil && !t.begin(p.s.BegunRun(p.live)) {
+		p.stop()
+		if p.app.shell.page == p {
+			p.app.toBench(p.s.Scenario())
+		}
+	}
+}
+
 // end takes the run into the session, judged off the event loop by welding it again from
 // what was kept; the coupon is looked at before anything is said.
 func (p *arcPage) end() {
 	p.stop()
-	run := p.torch.Run()
-	if p.slowest > 1 {
-		run.Slow = p.slowest
-	}
+	run := p.run()
 	if keep := p.app.opt.KeepRun; keep != nil {
 		p.app.warn(keep(run))
 	}
-	l := p.s.Hold(run)
+	l := p.live.Ended(run)
 	p.held = &l
 	p.stop = p.app.start(func(ctx context.Context, post func(func())) {
 		judged, err := session.Await(ctx, l.Start())
@@ -101,10 +116,16 @@ func (p *arcPage) end() {
 			if err != nil {
 				p.app.toBench(p.s.Scenario())
 				p.app.warn(err)
+				if t := p.app.turn; t != nil {
+					p.app.warn(t.drop())
+				}
 				return
 			}
 			try, err := p.s.TakeRun(l, judged)
 			p.app.warn(err)
+			if t := p.app.turn; t != nil { // on disk before it is shown
+				p.app.warn(t.take(try))
+			}
 			if len(try.Verdict.Coupon.Stations) == 0 {
 				p.app.toVerdict(p.s)
 				return
@@ -114,14 +135,37 @@ func (p *arcPage) end() {
 	})
 }
 
-// finish records a run that is over when the trainer is left while it is judged.
+// run gives what the hand did, and how slowly.
+func (p *arcPage) run() arc.Run {
+	run := p.torch.Run()
+	if p.slowest > 1 {
+		run.Slow = p.slowest
+	}
+	if p.follows != "" {
+		p.s.Followed()
+	}
+	return run
+}
+
+// finish records a run that is over when the trainer is left while it is judged; in a
+// drill also one whose arc is lit.
 func (p *arcPage) finish() error {
+	t := p.app.turn
+	if t != nil && p.lit && p.held == nil {
+		p.arcModel.do(actPutOut)
+		l := p.live.Ended(p.run())
+		p.held = &l
+	}
 	if p.held == nil {
 		return nil
 	}
 	judged, err := session.Await(context.Background(), p.held.Start())
-	if err == nil {
-		_, err = p.s.TakeRun(*p.held, judged)
+	if err != nil {
+		return err
+	}
+	try, err := p.s.TakeRun(*p.held, judged)
+	if t != nil {
+		err = errors.Join(err, t.take(try))
 	}
 	return err
 }
@@ -135,6 +179,9 @@ func (p *arcPage) status() line {
 	}
 	if p.stands() {
 		return line{{"The clock stands while another window is in front.", inkWarn}}
+	}
+	if p.app.turn != nil {
+		return line{{"Stopped, or left, it is judged as it stands.", inkFaint}}
 	}
 	return line{{"Stopped, it is judged as it stands; left with ctrl-c it does not count.", inkFaint}}
 }
@@ -191,6 +238,10 @@ func (p *arcPage) can(act action) bool {
 		return !p.lit && p.held == nil
 	case actPutOut, actAhead, actDab:
 		return p.lit && p.held == nil
+	case actSlower:
+		return p.may > 1 && p.held == nil
+	case actFollow:
+		return p.s.Helps() && p.held == nil
 	}
 	return p.held == nil
 }
@@ -215,7 +266,10 @@ func (p *arcPage) do(act action) {
 		return
 	}
 	p.arcModel.do(act)
-	if act == actPutOut {
+	switch act {
+	case actStrike:
+		p.strike()
+	case actPutOut:
 		p.end()
 	}
 }

@@ -32,6 +32,7 @@ type arcModel struct {
 	set     weld.Answer
 	torch   *arc.Torch
 	slow    int // ticks for a step: 1, 2 or 4
+	may     int // the most of them
 	slowest int // of the run
 	ticks   int
 	numbers bool
@@ -55,7 +56,7 @@ const dabShows = 5
 
 func newArcModel(sc scenarios.Scenario, a weld.Answer) *arcModel {
 	return &arcModel{
-		sc: sc, set: a, torch: arc.Take(sc, a), slow: 1, slowest: 1,
+		sc: sc, set: a, torch: arc.Take(sc, a), slow: 1, may: 4, slowest: 1,
 		amps: float64(a.Amps), arcLength: a.ArcLength.MM(), rod: a.RodWithdrawn.MM(), aim: a.Aim.MM(),
 	}
 }
@@ -199,7 +200,9 @@ func (m *arcModel) do(act action) {
 	case actAimB:
 		change(puddle.Aim, &m.aim, -tapAim)
 	case actSlower:
-		m.slow = map[int]int{1: 2, 2: 4, 4: 1}[m.slow]
+		if m.slow *= 2; m.slow > m.may {
+			m.slow = 1
+		}
 		if m.lit {
 			m.slowest = max(m.slowest, m.slow)
 		}

@@ -32,6 +32,7 @@ func newBenchPage(a *app, s *session.Session) *benchPage {
 		}
 		p.inputs = append(p.inputs, in)
 	}
+	p.hand = a.turn.live()
 	if _, welded := s.Last(); !welded && !p.ready() {
 		p.begin()
 	}
@@ -159,9 +160,9 @@ func (p *benchPage) drawField(c canvas, x, y, i int, e session.Entry, l formLayo
 func (p *benchPage) can(act action) bool {
 	switch act {
 	case actWeld:
-		return p.ready()
+		return p.weldable()
 	case actLive:
-		return len(p.s.MissingLive()) == 0 && p.app.turn == nil
+		return len(p.s.MissingLive()) == 0 && (p.app.turn == nil || p.app.turn.live())
 	case actHint:
 		return p.s.Helps()
 	case actLeave:
@@ -169,7 +170,7 @@ func (p *benchPage) can(act action) bool {
 	case actBack:
 		return p.app.turn == nil
 	case actOpen:
-		return !p.ready()
+		return !p.weldable()
 	case actLeft, actRight:
 		return p.choices() != nil
 	case actPrev, actNext:
@@ -180,7 +181,19 @@ func (p *benchPage) can(act action) bool {
 	return true
 }
 
+// weldable says whether enter welds: where a drill has the joint welded by hand, it takes
+// the torch up.
+func (p *benchPage) weldable() bool {
+	if p.app.turn.live() {
+		return len(p.s.MissingLive()) == 0
+	}
+	return p.ready()
+}
+
 func (p *benchPage) do(act action) {
+	if act == actWeld && p.app.turn.live() {
+		act = actLive
+	}
 	switch act {
 	case actWeld:
 		p.app.warn(p.s.Keep())
@@ -189,7 +202,7 @@ func (p *benchPage) do(act action) {
 			p.app.warn(err)
 			return
 		}
-		if t := p.app.turn; t == nil || t.begin(p.s, job) {
+		if t := p.app.turn; t == nil || t.begin(p.s.Begun(job)) {
 			p.app.show(newWeldPage(p.app, p.s, job))
 		}
 	case actLeave:

@@ -21,6 +21,7 @@ type benchModel struct {
 	hint    string          // asked for, until another field is looked at
 	asked   int             // how often at this field
 	typed   string          // letters typed into a field of choices
+	hand    bool            // it is welded by hand alone: what that decides is left
 }
 
 func newBenchModel(s *session.Session) *benchModel {
@@ -210,7 +211,11 @@ func problem(err error) string {
 
 // status says how the last coupon came out, or what is still to decide.
 func (m *benchModel) status(w int, dots string) line {
-	if missing := m.s.Missing(); missing != nil {
+	missing := m.s.Missing()
+	if m.hand {
+		missing = m.s.MissingLive()
+	}
+	if len(missing) > 0 {
 		if len(m.s.MissingLive()) == 0 {
 			return line{{shorten("ready for the live arc; "+(&session.MissingError{Fields: missing}).Error(), w, dots), inkFaint}}
 		}

@@ -145,6 +145,11 @@ func (p *debriefPage) status() line {
 	if p.s.Reviewed() {
 		return line{{p.app.recordedWords(p.try), inkFaint}}
 	}
+	if t := p.app.turn; t != nil {
+		if words := t.run.Drill().Counts(p.try.Verdict); words != "" {
+			return line{{words, inkWarn}}
+		}
+	}
 	return recordLine(p.s)
 }
 
@@ -215,8 +220,12 @@ func (p *debriefPage) can(act action) bool {
 		return len(p.run.Dabs) > 0
 	case actAgain:
 		return p.app.canWeld(p.sc.ID)
-	case actPictures, actBack: // one key
-		return len(p.try.Verdict.Coupon.Stations) > 0 == (act == actPictures)
+	case actGoOn:
+		return p.app.turn != nil && !p.app.canWeld(p.sc.ID)
+	case actPictures:
+		return len(p.try.Verdict.Coupon.Stations) > 0
+	case actBack: // one key
+		return len(p.try.Verdict.Coupon.Stations) == 0 && p.app.turn == nil
 	}
 	return true
 }
@@ -242,11 +251,15 @@ func (p *debriefPage) do(act action) {
 		p.nextDab()
 	case actAgain:
 		p.stop()
-		if p.s.Reviewed() {
+		if p.s.Reviewed() || p.app.turn != nil {
 			p.app.weldAgain(p.s)
 			return
 		}
 		p.app.toArc(p.s)
+		return
+	case actGoOn:
+		p.stop()
+		p.app.turn.goOn()
 		return
 	case actPictures:
 		p.stop()

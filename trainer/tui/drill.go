@@ -128,12 +128,15 @@ func (t *turn) arrive(sc *scenarios.Scenario, err error) {
 func (t *turn) open(sc scenarios.Scenario) {
 	t.joint, t.deciding = sc.ID, true
 	switch kind := t.run.Kind(sc.ID); kind {
-	case drill.Weld:
+	case drill.Weld, drill.Live:
 		t.app.toBench(sc)
 	default:
 		t.ask(sc, kind)
 	}
 }
+
+// live says whether the joint in hand is welded by hand.
+func (t *turn) live() bool { return t != nil && t.run.Kind(t.joint) == drill.Live }
 
 // ask asks the question of a joint, once.
 func (t *turn) ask(sc scenarios.Scenario, kind question.Kind) {
@@ -166,8 +169,8 @@ func (t *turn) answered(q *question.Question, replies []string, r question.Resul
 }
 
 // begin keeps that a coupon is being welded; false where it is not to be.
-func (t *turn) begin(s *session.Session, job session.Job) bool {
-	begun, err := t.run.Begin(s.Begun(job))
+func (t *turn) begin(a session.Attempt) bool {
+	begun, err := t.run.Begin(a)
 	switch {
 	case err != nil:
 		t.app.warn(err)
@@ -180,21 +183,18 @@ func (t *turn) begin(s *session.Session, job session.Job) bool {
 }
 
 // take keeps a coupon that was welded.
-func (t *turn) take(try session.Attempt) {
+func (t *turn) take(try session.Attempt) error {
 	if try.Verdict.Outcome == scoring.OutOfRange {
-		t.drop()
-		return
+		return t.drop()
 	}
 	_, err := t.run.Take(try)
-	t.app.warn(err)
+	return err
 }
 
 // drop gives the try of a coupon back that the model cannot weld.
-func (t *turn) drop() {
-	if err := t.run.Drop(); err != nil {
-		t.app.warn(err)
-	}
+func (t *turn) drop() error {
 	t.deciding = true
+	return t.run.Drop()
 }
 
 // leaveJoint leaves the joint in hand for good.
@@ -226,8 +226,11 @@ func (t *turn) done(err error) {
 	a.quit()
 }
 
-// halt ends the making of a question.
+// halt ends the making of a question, and the clock of an arc that was not struck.
 func (t *turn) halt() {
+	if p, ok := t.app.shell.page.(*arcPage); ok {
+		p.stop()
+	}
 	if t.asked != nil && t.asked.stop != nil {
 		t.asked.stop()
 		t.asked.stop = nil

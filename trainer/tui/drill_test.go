@@ -28,6 +28,7 @@ type room struct {
 	dir   string
 	gone  *atomic.Int64
 	ticks chan time.Time
+	arc   chan time.Time // the live arc's
 	opt   func(*tui.Options)
 }
 
@@ -46,7 +47,7 @@ func enter(t *testing.T, w, h int, file string, names ...string) *room {
 	t.Helper()
 	d, err := drill.Parse("gaps.yaml", []byte(file))
 	require.NoError(t, err)
-	r := &room{drill: d, dir: t.TempDir(), gone: &atomic.Int64{}}
+	r := &room{drill: d, dir: t.TempDir(), gone: &atomic.Int64{}, arc: make(chan time.Time)}
 	r.opt = func(o *tui.Options) {
 		o.Past, o.Now = nil, func() time.Time { return sessiontest.Time.Add(time.Duration(r.gone.Load())) }
 		so := sessiontest.Options(o.Questions.Answers.(*sessiontest.Recorder))
@@ -58,8 +59,11 @@ func enter(t *testing.T, w, h int, file string, names ...string) *room {
 		r.ticks = make(chan time.Time)
 		ticks := r.ticks
 		o.Ticks = func(d time.Duration) (<-chan time.Time, func()) {
-			if d == time.Second {
+			switch d {
+			case time.Second:
 				return ticks, func() {}
+			case 40 * time.Millisecond:
+				return r.arc, func() {}
 			}
 			return nil, func() {}
 		}
@@ -138,6 +142,40 @@ func TestALearnerGoesThroughADrill(t *testing.T) {
 	r.sit(t, 80, 24)
 	r.Sees("Drill over: 0 of 2").Press("?").Sees("Keys on this screen: the drill's end").Press("esc")
 	leave(r.Learner, "q")
+}
+
+// A joint by hand: a run that was struck is a try, however it ends.
+func TestAJointOfADrillIsWeldedByHand(t *testing.T) {
+	if tui.Raced {
+		t.Skip("one goroutine at a time, and real welds")
+	}
+	r := enter(t, 80, 24, "title: Hands\naim: By hand.\njoints: [B-01, T-01]\nkinds: [live, weld]\nspeed: half\nhints: no\ntries: 2\n", "Ann")
+	run := func(taps int) {
+		for range taps {
+			r.arc <- time.Time{}
+			r.Press("right")
+		}
+	}
+	r.Sees("by hand where the drill has it so, at half speed or more").Press("enter").Sees("joint 1 of 2  coupon 1 of 2", "still to decide: amps, back").SeesNot("decide: amps, travel")
+	r.Fill("60").Press("down", "right").Sees("all decided", "enter weld").Press("enter").Sees("arc out", "The run counts from the strike on", "joint 1 of 2").SeesNot("good hand")
+	r.Press("s").Sees("practice speed 1/2").Press("s").SeesNot("practice speed").Press("esc").Sees("f2 live arc").Press("f2").Sees("arc out")
+	assert.Nil(t, r.result("Ann").Welding)
+	r.Press("enter").Sees("arc lit", "Stopped, or left, it is judged as it stands.")
+	require.NotNil(t, r.result("Ann").Welding, "on disk from the strike on")
+	run(6)
+	r.Press("esc").Sees("face", "coupon 1").SeesNot("REJECT", "weld again")
+	require.Len(t, r.result("Ann").Attempts, 1)
+	r.Press("enter").Sees("What went wrong?").Press("enter").Sees("REJECT x", "by hand", "w weld again").SeesNot("go on", "window")
+	r.Press("w").Sees("coupon 2 of 2", "[ 60").Press("enter", "enter").Sees("arc lit")
+	run(9)
+	leave(r.Learner, "ctrl-c")
+	res := r.result("Ann")
+	require.Len(t, res.Attempts, 2, "left with the arc lit")
+	assert.NotEmpty(t, res.Attempts[1].Run)
+	assert.Len(t, r.Record.Attempts, 2)
+
+	r.sit(t, 80, 24)
+	r.Press("enter").Sees("joint 2 of 2", "travel", "enter next").SeesNot("live arc")
 }
 
 // However it ends, it goes on where it was: a coupon begun has used its try.

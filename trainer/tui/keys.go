@@ -297,6 +297,7 @@ var keyTable = keyMap{
 		{act: actFirst, keys: []stroke{named(tcell.KeyHome), char('g')}},
 		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end of the run, also g and G"},
 		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "take the torch up again, with the same settings, also enter"},
+		rowGoOn,
 		{act: actPictures, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "coupon", help: "back to the coupon: face, back and section"},
 		rowBack, rowHelp, rowQuitNow,
 	},

@@ -65,14 +65,14 @@ func (p *weldPage) welded(r session.Result[scoring.Verdict]) {
 		p.app.toBench(p.s.Scenario())
 		p.app.warn(r.Err)
 		if t := p.app.turn; t != nil {
-			t.drop()
+			p.app.warn(t.drop())
 		}
 		return
 	}
 	try, err := p.s.Take(p.job, r.Value)
 	p.app.warn(err)
 	if t := p.app.turn; t != nil { // on disk before it is shown
-		t.take(try)
+		p.app.warn(t.take(try))
 	}
 	if try.Verdict.Outcome == scoring.OutOfRange {
 		p.leave()
