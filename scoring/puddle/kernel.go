@@ -12,7 +12,8 @@ import (
 // cell, a row at a time. A row's neighbours mostly come in pairs at equal
 // distance, across and through the wall; the loops below are one and the same
 // stage, each with as little in it as its rows need. Every product is rounded on
-// its own, so that no machine fuses it with a sum.
+// its own, so that no machine fuses it with a sum. kernel_amd64.s has the same loops four
+// columns at a time: what changes here changes there.
 
 // stencil says how a row's neighbours lie, so that the loop need not multiply twice by one factor.
 type stencil uint8
@@ -98,23 +99,21 @@ func beyond(h float64) uint64 {
 	return metal.Bins - 1
 }
 
-// along is what a stage conducts along the seam per column: to the column before,
-// to the one after, and the sum.
-type along struct{ west, east, both float64 }
-
 // kernel is one row at one stage: v = mu h + nu out + conduction, into out, and
-// its theta into up. The slices are all of one length.
+// its theta into up. The slices are of one length but for th.
 type kernel struct {
-	h, out, up   []float64
-	ahead        []float64 // theta one column on
-	before, now  float64   // theta left of the first column and in it
-	a, b, c, d   []float64 // theta of the neighbours
-	x            []along
-	mu, nu, mt   float64
-	ga, gb       float64 // factors of the neighbours, by mt
-	gc, gd, gsum float64
-	lines        *[metal.Bins][2]float64
-	shift        uint
+	h, out, up       []float64
+	th               []float64 // theta of the row, from one column before to one after
+	a, b, c, d       []float64 // theta of the neighbours
+	west, east, both []float64 // factors along the seam: to the column before, to the one after, the sum
+	src, mass        []float64
+	mu, nu, mt       float64
+	ga, gb           float64 // factors of the neighbours, by mt
+	gc, gd, gsum     float64
+	lines            *[metal.Bins][2]float64
+	shift            uint
+	perBin, lastBin  float64 // 1/2^shift, and Bins-1: the look-up where it is wide
+	wide             bool    // four columns at a time, the same bits
 }
 
 // stage computes stage j from h (stage j-1) into hPrev (stage j-2, overwritten),
@@ -132,43 +131,43 @@ func (s *solver) stage(j int) (vapour float64) {
 			th[0], th[n+1] = th[n], th[1]
 		}
 	}
-	xs := s.xs[:n]
-	for k, f := range s.col.factors[:n] {
-		xs[k] = along{float64(mt * f.west), float64(mt * f.east), float64(mt * (f.west + f.east))}
+	k := kernel{west: s.west[:n], east: s.east[:n], both: s.both[:n], mu: mu, nu: nu, mt: mt, lastBin: metal.Bins - 1, wide: wide}
+	for j, f := range s.col.factors[:n] {
+		k.west[j], k.east[j], k.both[j] = float64(mt*f.west), float64(mt*f.east), float64(mt*(f.west+f.east))
 	}
-	k := kernel{x: xs, mu: mu, nu: nu, mt: mt}
 	for i := range s.rows {
 		r := &s.rows[i]
 		at := i * s.stride
 		th := s.theta[at+pad-1:][:n+2]
-		k.ahead, k.before, k.now = th[2:], th[0], th[1]
+		k.th = th
 		k.h, k.out, k.up = s.h[at:][:n], s.hPrev[at:][:n], s.thetaUp[at+pad:][:n]
 		k.a, k.b = s.theta[r.nb[0]*s.stride+pad:][:n], s.theta[r.nb[1]*s.stride+pad:][:n]
 		k.ga, k.gb, k.gsum = float64(mt*r.g[0]), float64(mt*r.g[1]), float64(mt*r.gsum)
-		k.lines, k.shift = r.lines, r.shift
+		k.lines, k.shift, k.perBin = r.lines, r.shift, r.perBin
 		if r.shape != two {
 			k.c, k.d = s.theta[r.nb[2]*s.stride+pad:][:n], s.theta[r.nb[3]*s.stride+pad:][:n]
 			k.gc, k.gd = float64(mt*r.g[2]), float64(mt*r.g[3])
 		}
-		src := s.zero[:n]
+		k.src = s.zero[:n]
 		if r.full {
-			src = r.src[:n]
+			k.src = r.src[:n]
 			if r.linked || r.more != nil || r.vapour {
-				src = s.extra[:n]
-				vapour += s.extras(r, th[1:n+1], src)
+				k.src = s.extra[:n]
+				vapour += s.extras(r, th[1:n+1], k.src)
 			}
 		}
 		switch {
 		case r.shape == pairs && !r.full:
 			k.pairs()
 		case r.filled:
-			k.filled(r.shape, src, r.mass[:n])
+			k.mass = r.mass[:n]
+			k.filled(r.shape)
 		case r.shape == pairOne:
-			k.pairOne(src)
+			k.pairOne()
 		case r.shape == two:
-			k.two(src)
+			k.two()
 		default:
-			k.any(r.shape, src)
+			k.any(r.shape)
 		}
 	}
 	return vapour
@@ -206,16 +205,20 @@ func (s *solver) extras(r *row, theta, src []float64) (vapour float64) {
 
 // pairs: two and two neighbours alike, no source: the inside of a wall.
 func (k *kernel) pairs() {
+	if k.wide {
+		widePairs(k)
+		return
+	}
 	n := len(k.h)
-	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.ahead[:n]
-	a, b, c, d, x := k.a[:n], k.b[:n], k.c[:n], k.d[:n], k.x[:n]
+	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.th[2:][:n]
+	a, b, c, d, west, east, both := k.a[:n], k.b[:n], k.c[:n], k.d[:n], k.west[:n], k.east[:n], k.both[:n]
 	mu, nu, ga, gc, gsum := k.mu, k.nu, k.ga, k.gc, k.gsum
 	lines, shift := k.lines, k.shift
-	before, t := k.before, k.now
+	before, t := k.th[0], k.th[1]
 	for j, v := range h {
 		after := ahead[j]
 		v = float64(mu*v) + float64(nu*out[j]) +
-			(float64(ga*(a[j]+b[j])) + float64(gc*(c[j]+d[j])) + float64(x[j].west*before) + float64(x[j].east*after) - float64((gsum+x[j].both)*t))
+			(float64(ga*(a[j]+b[j])) + float64(gc*(c[j]+d[j])) + float64(west[j]*before) + float64(east[j]*after) - float64((gsum+both[j])*t))
 		out[j] = v
 		up[j] = look(lines, shift, v)
 		before, t = t, after
@@ -223,18 +226,22 @@ func (k *kernel) pairs() {
 }
 
 // pairOne: two neighbours alike and one, with a source: the faces of a wall.
-func (k *kernel) pairOne(src []float64) {
+func (k *kernel) pairOne() {
+	if k.wide {
+		widePairOne(k)
+		return
+	}
 	n := len(k.h)
-	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.ahead[:n]
-	a, b, c, x := k.a[:n], k.b[:n], k.c[:n], k.x[:n]
+	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.th[2:][:n]
+	a, b, c, west, east, both := k.a[:n], k.b[:n], k.c[:n], k.west[:n], k.east[:n], k.both[:n]
 	mu, nu, mt, ga, gc, gsum := k.mu, k.nu, k.mt, k.ga, k.gc, k.gsum
 	lines, shift := k.lines, k.shift
-	before, t := k.before, k.now
-	src = src[:n]
+	before, t := k.th[0], k.th[1]
+	src := k.src[:n]
 	for j, v := range h {
 		after := ahead[j]
 		v = float64(mu*v) + float64(nu*out[j]) +
-			(float64(ga*(a[j]+b[j])) + float64(gc*c[j]) + float64(x[j].west*before) + float64(x[j].east*after) - float64((gsum+x[j].both)*t) + float64(mt*src[j]))
+			(float64(ga*(a[j]+b[j])) + float64(gc*c[j]) + float64(west[j]*before) + float64(east[j]*after) - float64((gsum+both[j])*t) + float64(mt*src[j]))
 		out[j] = v
 		up[j] = look(lines, shift, v)
 		before, t = t, after
@@ -242,18 +249,22 @@ func (k *kernel) pairOne(src []float64) {
 }
 
 // two: two neighbours or fewer, with a source: a wall of one layer.
-func (k *kernel) two(src []float64) {
+func (k *kernel) two() {
+	if k.wide {
+		wideTwo(k)
+		return
+	}
 	n := len(k.h)
-	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.ahead[:n]
-	a, b, x := k.a[:n], k.b[:n], k.x[:n]
+	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.th[2:][:n]
+	a, b, west, east, both := k.a[:n], k.b[:n], k.west[:n], k.east[:n], k.both[:n]
 	mu, nu, mt, ga, gb, gsum := k.mu, k.nu, k.mt, k.ga, k.gb, k.gsum
 	lines, shift := k.lines, k.shift
-	before, t := k.before, k.now
-	src = src[:n]
+	before, t := k.th[0], k.th[1]
+	src := k.src[:n]
 	for j, v := range h {
 		after := ahead[j]
 		v = float64(mu*v) + float64(nu*out[j]) +
-			(float64(ga*a[j]) + float64(gb*b[j]) + float64(x[j].west*before) + float64(x[j].east*after) - float64((gsum+x[j].both)*t) + float64(mt*src[j]))
+			(float64(ga*a[j]) + float64(gb*b[j]) + float64(west[j]*before) + float64(east[j]*after) - float64((gsum+both[j])*t) + float64(mt*src[j]))
 		out[j] = v
 		up[j] = look(lines, shift, v)
 		before, t = t, after
@@ -261,21 +272,25 @@ func (k *kernel) two(src []float64) {
 }
 
 // any: up to four neighbours, each with its factor, and a source.
-func (k *kernel) any(shape stencil, src []float64) {
-	n := len(k.h)
-	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.ahead[:n]
+func (k *kernel) any(shape stencil) {
 	if shape == two {
 		k.c, k.d, k.gc, k.gd = k.a, k.b, 0, 0
 	}
-	a, b, c, d, x := k.a[:n], k.b[:n], k.c[:n], k.d[:n], k.x[:n]
+	if k.wide {
+		wideAny(k)
+		return
+	}
+	n := len(k.h)
+	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.th[2:][:n]
+	a, b, c, d, west, east, both := k.a[:n], k.b[:n], k.c[:n], k.d[:n], k.west[:n], k.east[:n], k.both[:n]
 	mu, nu, mt, ga, gb, gc, gd, gsum := k.mu, k.nu, k.mt, k.ga, k.gb, k.gc, k.gd, k.gsum
 	lines, shift := k.lines, k.shift
-	before, t := k.before, k.now
-	src = src[:n]
+	before, t := k.th[0], k.th[1]
+	src := k.src[:n]
 	for j, v := range h {
 		after := ahead[j]
 		v = float64(mu*v) + float64(nu*out[j]) +
-			(float64(ga*a[j]) + float64(gb*b[j]) + float64(gc*c[j]) + float64(gd*d[j]) + float64(x[j].west*before) + float64(x[j].east*after) - float64((gsum+x[j].both)*t) + float64(mt*src[j]))
+			(float64(ga*a[j]) + float64(gb*b[j]) + float64(gc*c[j]) + float64(gd*d[j]) + float64(west[j]*before) + float64(east[j]*after) - float64((gsum+both[j])*t) + float64(mt*src[j]))
 		out[j] = v
 		up[j] = look(lines, shift, v)
 		before, t = t, after
@@ -283,21 +298,25 @@ func (k *kernel) any(shape stencil, src []float64) {
 }
 
 // filled is any where filler has gone in, so that the same heat warms more metal.
-func (k *kernel) filled(shape stencil, src, mass []float64) {
-	n := len(k.h)
-	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.ahead[:n]
+func (k *kernel) filled(shape stencil) {
 	if shape == two {
 		k.c, k.d, k.gc, k.gd = k.a, k.b, 0, 0
 	}
-	a, b, c, d, x := k.a[:n], k.b[:n], k.c[:n], k.d[:n], k.x[:n]
+	if k.wide {
+		wideFilled(k)
+		return
+	}
+	n := len(k.h)
+	h, out, up, ahead := k.h, k.out[:n], k.up[:n], k.th[2:][:n]
+	a, b, c, d, west, east, both := k.a[:n], k.b[:n], k.c[:n], k.d[:n], k.west[:n], k.east[:n], k.both[:n]
 	mu, nu, mt, ga, gb, gc, gd, gsum := k.mu, k.nu, k.mt, k.ga, k.gb, k.gc, k.gd, k.gsum
 	lines, shift := k.lines, k.shift
-	before, t := k.before, k.now
-	src, mass = src[:n], mass[:n]
+	before, t := k.th[0], k.th[1]
+	src, mass := k.src[:n], k.mass[:n]
 	for j, v := range h {
 		after := ahead[j]
 		v = float64(mu*v) + float64(nu*out[j]) +
-			(float64(ga*a[j])+float64(gb*b[j])+float64(gc*c[j])+float64(gd*d[j])+float64(x[j].west*before)+float64(x[j].east*after)-float64((gsum+x[j].both)*t)+float64(mt*src[j]))/mass[j]
+			(float64(ga*a[j])+float64(gb*b[j])+float64(gc*c[j])+float64(gd*d[j])+float64(west[j]*before)+float64(east[j]*after)-float64((gsum+both[j])*t)+float64(mt*src[j]))/mass[j]
 		out[j] = v
 		up[j] = look(lines, shift, v)
 		before, t = t, after

@@ -34,29 +34,31 @@ type solver struct {
 	spec  Spec
 
 	// energy account, J
-	stored0   float64
-	absorbed  float64
-	lost      float64
-	vapour    float64 // accumulated through the stages
-	scratch   []float64
-	extra     []float64 // W/m3 of one row at one stage: source, contacts, less vapour
-	xs        []along   // by column, of one stage
-	zero      []float64
-	faceShare []float64 // share of the arc each face catches across the seam
-	gapClosed []float64 // by column: 1 where filler has bridged the gap; nil without a gap
-	sx        []float64 // share of the arc by column and length, 1/m
-	levels    []uint8
+	stored0          float64
+	absorbed         float64
+	lost             float64
+	vapour           float64 // accumulated through the stages
+	scratch          []float64
+	extra            []float64 // W/m3 of one row at one stage: source, contacts, less vapour
+	west, east, both []float64 // conduction along the seam by column, of one stage
+	zero             []float64
+	faceShare        []float64 // share of the arc each face catches across the seam
+	gapClosed        []float64 // by column: 1 where filler has bridged the gap; nil without a gap
+	sx               []float64 // share of the arc by column and length, 1/m
+	levels           []uint8
 }
 
 // pad columns of theta beyond each end, so that the inner loop may look one past
-// its columns; their conduction factors are zero.
-const pad = 1
+// its columns; their conduction factors are zero. So many that it may also read four
+// columns where the last is reached.
+const pad = 4
 
 // row is a cell of the section with what the loop needs.
 type row struct {
 	table             *metal.Table
 	lines             *[metal.Bins][2]float64
 	shift             uint
+	perBin            float64 // 1/2^shift
 	losses            *lossTable
 	shape             stencil
 	nb                [4]int     // the row itself where there are fewer
@@ -113,6 +115,7 @@ func newSolver(sec *section, length, d float64, mats []*metal.Table, spec Spec) 
 		r := &s.rows[i]
 		r.table = mats[c.member]
 		r.lines, r.shift = r.table.Lines()
+		r.perBin = math.Ldexp(1, -int(r.shift))
 		r.area = c.area()
 		r.solidus, r.k = math.Inf(1), typicalK
 		r.boils = r.table.ThetaAt(r.table.TemperatureAt(r.table.EvaporationFrom()) - 300)
@@ -153,7 +156,8 @@ func newSolver(sec *section, length, d float64, mats []*metal.Table, spec Spec) 
 	s.h, s.hPrev = make([]float64, size), make([]float64, size)
 	s.theta, s.thetaUp = make([]float64, size), make([]float64, size)
 	s.scratch, s.sx = make([]float64, s.stride), make([]float64, s.stride)
-	s.extra, s.xs = make([]float64, s.stride), make([]along, s.stride)
+	s.extra = make([]float64, s.stride)
+	s.west, s.east, s.both = make([]float64, s.stride), make([]float64, s.stride), make([]float64, s.stride)
 	s.zero = make([]float64, s.stride)
 	s.levels = make([]uint8, s.col.blocks)
 	s.stale = true
