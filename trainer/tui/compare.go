@@ -89,6 +89,39 @@ func (p *couponPair) drawBeside(c canvas, before, now line) {
 	}
 }
 
+// drawBelow draws what there is no room for beside the faces on a narrow screen: both backs to
+// the faces' scale, and both sections where they are looked at.
+func (p *couponPair) drawBelow(c canvas, before, now line) {
+	const back, least = 4, 4 // rows; as many as a face has on such a screen
+	y := 0
+	heads := []line{before, now}
+	for i, m := range []*couponModel{&p.before, &p.now} {
+		c.line(0, y, heads[i])
+		pic := newSeamPicture(c.look, m.try.Verdict.Coupon, m.task.Seam)
+		pic.back, pic.height = true, m.mm
+		p.strips = c.w - stripLabel
+		pic.SetRect(c.x+stripLabel, c.y+y+1, p.strips, back)
+		pic.Draw(c.screen)
+		c.put(0, y+1, "back", inkPlain)
+		y += 1 + back
+	}
+	c.cell(stripLabel+p.now.column(p.strips), y, c.look.glyph.cursor, c.look.style(inkFocus))
+	place := "section at " + view.Along(p.now.at, p.now.sys)
+	x := stripLabel + p.now.column(p.strips) + 2
+	if x+width(place) > c.w {
+		x -= width(place) + 3
+	}
+	c.put(x, y, place, inkFaint)
+	if y++; c.h-y < least {
+		return
+	}
+	half := (c.w - 3) / 2
+	for i, m := range []*couponModel{&p.before, &p.now} {
+		part := couponPage{couponModel: *m}
+		part.drawSection(c, c.sub(i*(half+3), y, half, c.h-y))
+	}
+}
+
 // drawOne draws a coupon's head and strips and gives the row under them.
 func (p *couponPair) drawOne(c canvas, m *couponModel, head line, face int, withBack, withRuler bool) int {
 	c.line(0, 0, head)

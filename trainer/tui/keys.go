@@ -111,6 +111,7 @@ const (
 	actGiven
 	actTake
 	actNames
+	actSections
 	actList
 	actClockStop
 	actClockGo

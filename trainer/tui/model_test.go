@@ -61,6 +61,7 @@ func TestEveryKeyMeansOneThingAtATime(t *testing.T) {
 		{actStrike, actPutOut}: true, {actWindow, actFindings}: true, {actWindow, actPictures}: true, {actFindings, actPictures}: true, {actFindings, actBack}: true, {actPictures, actBack}: true,
 		{actWindow, actCoupons}: true, {actWindow, actQuestion}: true, {actCoupons, actQuestion}: true, {actCoupons, actPictures}: true, {actQuestion, actPictures}: true,
 		{actClockStop, actClockGo}: true, {actOpen, actGoOn}: true, {actAgain, actGoOn}: true, {actLeave, actBack}: true,
+		{actWindow, actSections}: true, {actCoupons, actSections}: true, {actSections, actQuestion}: true, {actSections, actPictures}: true,
 	}
 	for name, cmds := range keyTable {
 		for i, a := range cmds {

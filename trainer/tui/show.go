@@ -279,9 +279,12 @@ func newShowGuessPage(of *showPage, s *session.Session) *showGuessPage {
 	return &showGuessPage{basePage: of.basePage, of: of, coupon: newCouponPage(of.app, s), choices: s.Choices(), input: newHandsInput(of.app.look)}
 }
 
-func (p *showGuessPage) name() screenName      { return onShowGuess }
-func (p *showGuessPage) title() (string, line) { return p.coupon.title() }
-func (p *showGuessPage) typing() bool          { return true }
+func (p *showGuessPage) name() screenName { return onShowGuess }
+func (p *showGuessPage) title() (string, line) {
+	left, right := p.coupon.title()
+	return left, append(p.of.wholeLine(p.app.opt.Now()), right...)
+}
+func (p *showGuessPage) typing() bool { return true }
 
 // counted says whether what is typed has been counted and not changed since.
 func (p *showGuessPage) counted() bool { return p.rules != nil && p.read == p.input.GetText() }
@@ -360,6 +363,11 @@ func newShowVerdictPage(of *showPage, s *session.Session) *showVerdictPage {
 }
 
 func (p *showVerdictPage) name() screenName { return onShowVerdict }
+
+func (p *showVerdictPage) title() (string, line) {
+	left, right := p.verdictPage.title()
+	return left, append(p.of.wholeLine(p.app.opt.Now()), right...)
+}
 
 func (p *showVerdictPage) can(act action) bool {
 	return act == actAgain || act == actJointAfter || p.verdictPage.can(act)

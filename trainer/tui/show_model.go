@@ -116,6 +116,16 @@ func (m *showModel) faces(now time.Time) []clockFace {
 	return out
 }
 
+// wholeLine is the drill's clock in words, for where the class looks and talks; nil without one.
+func (m *showModel) wholeLine(now time.Time) line {
+	for _, f := range m.faces(now) {
+		if strings.Contains(f.label, "drill") {
+			return line{{f.text + " " + f.label + "   ", f.ink}}
+		}
+	}
+	return nil
+}
+
 // clockLines draws clocks in w by h cells, as large as they fit: one under the other or, low,
 // beside each other.
 func clockLines(look *look, faces []clockFace, w, h int) []line {

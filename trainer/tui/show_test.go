@@ -45,7 +45,7 @@ func TestAClassIsTakenThroughADrill(t *testing.T) {
 	l.Press("up").Sees("joint: TIME IS UP", "drill: left").Press("down", "enter").Sees("coupon 1", "Look along the seam").SeesNot("REJECT")
 	l.Press("enter").Sees("What went wrong?", "one number or hands").Type("9: 2").Press("enter").Sees(`"9" is none of them`)
 	l.Press("esc").Sees("Look along").Press("enter").Type("1: 2, 2: 9").Press("enter").Sees("  9 ", "enter verdict")
-	l.Type("0").Sees("enter count").Press("backspace", "enter").Sees("REJECT x", "You said", "smallest change", "n next joint", "w again", "no record is kept")
+	l.Type("0").Sees("enter count").Press("backspace", "enter").Sees("REJECT x", "25:00 drill: left", "You said", "smallest change", "n next joint", "w again", "no record is kept")
 	l.Press("tab").Sees("settings window", "o welded, 95 A: 7, 120 mm/min", "1 60 A: 4").Press("tab")
 	l.Press("m", "t").Sees("advice").Press("esc").Sees("coupon 1").Press("enter").Sees("w again")
 

@@ -106,10 +106,15 @@ func (p *talkPage) title() (string, line) {
 }
 
 func (p *talkPage) status() line {
-	if p.sees(paneCoupons) && p.here().welded && p.here().weldErr == nil {
-		return line{{shorten(p.betweenLine(), minWidth-2, p.app.look.glyph.dots), inkFaint}}
+	if p.couponsSeen() {
+		return line{{shorten(p.betweenWords(), p.width, p.app.look.glyph.dots), inkFaint}}
 	}
 	return line{{"debrief: " + p.talkModel.title, inkFaint}}
+}
+
+// couponsSeen says whether there are coupons to look along.
+func (p *talkPage) couponsSeen() bool {
+	return (p.sees(paneCoupons) || p.sees(paneBelow)) && p.here().welded && p.here().weldErr == nil
 }
 
 // sees says whether a pane is on the screen.
@@ -124,8 +129,9 @@ var mate = map[talkPane]talkPane{paneQuestion: paneLook, paneLook: paneQuestion,
 func (p *talkPage) draw(c canvas) {
 	const map_, apart = 80, 3 // cells of a window with the answers beside it
 	c.line(0, 0, p.headLine(c.look, c.w))
+	under := c.sub(0, 1, c.w, 1)
 	c = c.sub(0, 2, c.w, c.h-2)
-	p.long, p.beside = false, false
+	p.long, p.beside, p.width = false, false, c.w // the panes go by it
 	is, ok := p.showing()
 	if !ok {
 		return
@@ -137,7 +143,7 @@ func (p *talkPage) draw(c canvas) {
 			half := (c.w - apart) / 2
 			left, right = c.sub(0, 0, half, c.h), c.sub(half+apart, 0, c.w-half-apart, c.h)
 		}
-	default:
+	case paneAnswers, paneCoupons:
 		if p.beside = c.w >= map_+apart+wideScreen && len(p.here().pairs) > 0; p.beside {
 			left, right = c.sub(0, 0, map_, c.h), c.sub(map_+apart, 0, c.w-map_-apart, c.h)
 		}
@@ -152,8 +158,11 @@ func (p *talkPage) draw(c canvas) {
 	if p.sees(paneAnswers) {
 		p.drawAnswers(left)
 	}
-	if p.sees(paneCoupons) {
+	if p.sees(paneCoupons) || p.sees(paneBelow) {
 		p.drawCoupons(right)
+	}
+	if p.couponsSeen() {
+		under.line(0, 0, line{{p.scoreWords(), inkFaint}})
 	}
 }
 
@@ -194,7 +203,11 @@ func (p *talkPage) drawCoupons(c canvas) {
 		part.draw(c.sub(0, 1, c.w, c.h-1))
 		f.coupons.strips = part.strips
 	default:
-		f.coupons.drawBoth(c, p.couponHead("furthest off", f.coupons.before.try), p.couponHead("the best", f.coupons.now.try))
+		draw := f.coupons.drawBoth
+		if p.sees(paneBelow) {
+			draw = f.coupons.drawBelow
+		}
+		draw(c, p.couponHead("furthest off", f.coupons.before.try), p.couponHead("the best", f.coupons.now.try))
 	}
 }
 
@@ -228,19 +241,18 @@ func (p *talkPage) drawLook(c canvas) {
 }
 
 // paneActs are the actions that turn to a pane.
-var paneActs = map[action]talkPane{actQuestion: paneQuestion, actPictures: paneLook, actWindow: paneAnswers, actCoupons: paneCoupons}
+var paneActs = map[action]talkPane{actQuestion: paneQuestion, actPictures: paneLook, actWindow: paneAnswers, actCoupons: paneCoupons, actSections: paneBelow}
 
 func (p *talkPage) can(act action) bool {
 	if pane, ok := paneActs[act]; ok {
 		next, any := p.next()
 		return any && next == pane && !p.sees(pane)
 	}
-	coupons := p.sees(paneCoupons) && p.here().welded && p.here().weldErr == nil
 	switch act {
 	case actPrev, actNext, actList:
 		return len(p.talks) > 1
 	case actLeft, actRight, actWorst:
-		return coupons
+		return p.couponsSeen()
 	case actPageUp, actPageDown:
 		return p.long
 	case actAxes:
@@ -349,8 +361,9 @@ var talkKeys = []command{
 	{act: actNext, keys: []stroke{named(tcell.KeyDown), char('j'), named(tcell.KeyEnter)}, name: "up/down", does: "joint", help: "the joint before or after, also k and j, and enter goes on"},
 	{act: actWindow, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "answers"},
 	{act: actCoupons, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "two coupons"},
+	{act: actSections, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "sections"},
 	{act: actQuestion, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "question"},
-	{act: actPictures, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "its coupon", help: "from the class's answers to the coupons furthest off and best, to the question and what it showed; wide screens show two"},
+	{act: actPictures, keys: []stroke{named(tcell.KeyTab)}, name: "tab", does: "its coupon", help: "from the class's answers to the coupons furthest off and best and their sections, to the question and what it showed; wide screens show two"},
 	{act: actList, keys: []stroke{char('m')}, name: "m", does: "most missed", help: "the joints, those that fewest passed first"},
 	{act: actNames, keys: []stroke{char('n')}, name: "n", does: "names", help: "show whose answers and coupons are whose, or hide it again"},
 	{act: actAxes, keys: []stroke{char('a')}, name: "a", does: "other settings", help: "two other settings in the window"},

@@ -23,6 +23,7 @@ type talkModel struct {
 	names bool // whose is whose
 	at    int  // the joint
 	pane  int  // of panes
+	width int  // of the page, as it was drawn last
 }
 
 // talkFound is what has been made again of a joint.
@@ -51,6 +52,7 @@ const (
 	paneLook                     // its coupons
 	paneAnswers                  // the settings window
 	paneCoupons                  // worst and best
+	paneBelow                    // their backs and sections, where the screen is narrow
 )
 
 func newTalkModel(t Talk, bank []scenarios.Scenario, sys weld.System) talkModel {
@@ -81,6 +83,9 @@ func (m *talkModel) panes() []talkPane {
 	}
 	if m.talk().Worst != nil {
 		out = append(out, paneCoupons)
+		if m.width < wideScreen && m.talk().Best != nil {
+			out = append(out, paneBelow)
+		}
 	}
 	return out
 }
@@ -168,19 +173,34 @@ func (m *talkModel) couponHead(what string, a session.Attempt) line {
 	return out
 }
 
-// betweenLine says what lies between the worst coupon and the best.
-func (m *talkModel) betweenLine() string {
+// betweenWords says what lies between the worst coupon and the best, or how the only one
+// was welded.
+func (m *talkModel) betweenWords() string {
 	f := m.here()
-	if f.atCoupon {
-		var set []string
-		for _, key := range m.talk().Set {
-			if fd, ok := weld.FieldByKey(key); ok {
-				set = append(set, fd.Label+" "+fd.Show(f.coupons.now.try.Answer, m.sys))
-			}
-		}
-		return strings.Join(set, ", ")
+	if !f.atCoupon {
+		return "between them: " + f.coupons.changeWords()
 	}
-	return "between them: " + f.coupons.changeWords()
+	var set []string
+	for _, key := range m.talk().Set {
+		if fd, ok := weld.FieldByKey(key); ok {
+			set = append(set, fd.Label+" "+fd.Show(f.coupons.now.try.Answer, m.sys))
+		}
+	}
+	return strings.Join(set, ", ")
+}
+
+// scoreWords says the scores of the worst coupon and of the best, or of the only one.
+func (m *talkModel) scoreWords() string {
+	f := m.here()
+	var out []string
+	for _, c := range view.Compare(f.coupons.before.try, f.coupons.now.try, nil, m.sys).Scores {
+		text := c.Label + " " + c.Before
+		if !f.atCoupon {
+			text += " -> " + c.After
+		}
+		out = append(out, text)
+	}
+	return strings.Join(out, ", ")
 }
 
 // answerLines lists the first answers.

@@ -74,6 +74,7 @@ func TestADrillIsTalkedThrough(t *testing.T) {
 	l.SeesNot("Ann", "Bo").Press("n").Sees("Ann: 60 A").Press("n").SeesNot("Ann")
 	l.Press("tab").Sees("furthest off   REJECT x  burn-through", "the best   ACCEPT +", "between them: amps 80 A -> 60 A, travel 150 mm/min -> 120 mm/min", "furthest best", "at 46 mm")
 	l.Press("left", "l", "l", "x").Sees("at 46 mm").Press("n").Sees("furthest off, Bo", "the best, Ann").Press("n")
+	l.Press("tab").Sees("back", "section at 46 mm", "gravity").SeesNot("face width").Press("l").SeesNot("at 46 mm").Press("x").Sees("tab answers")
 	l.Press("down").Sees("C-01  Lid", "joint 2 of 3", "amps").SeesNot("left/right").Press("tab").Sees("the only coupon   ACCEPT +")
 	l.Press("enter").Sees("T-01  Rail gusset", "1 of 3 learners passed.", "A question, what is wrong with it", "1 learner of 3 had all of it right", "What is wrong with this coupon?")
 	l.Press("n").Sees("(Ann, Cy)").Press("pgdn").SeesNot("had all of it right").Sees("tab its coupon").Press("tab").Sees("face", "back").SeesNot("What is wrong")
@@ -113,6 +114,9 @@ func TestScreensOfADebrief(t *testing.T) {
 			name := func(s string) string { return s + "-" + size.name }
 			l.Press("n").Golden(name("talk-answers"))
 			l.Press("n", "tab").Golden(name("talk-coupons"))
+			if size.w < 110 {
+				l.Press("tab").Golden(name("talk-sections"))
+			}
 			l.Press("m").Golden(name("talk-list")).Press("esc")
 			l.Press("down", "down").Golden(name("talk-question"))
 			if size.w < 110 {
