@@ -224,7 +224,7 @@ func (m *arcModel) readout(p puddle.Pool, sys weld.System) []line {
 	if m.numbers {
 		show := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(sys) }
 		out = append(out,
-			plainLine(fmt.Sprintf("at %s of %s   pool %s wide   back %s wide   %d dabs", show(p.At), m.sc.Task.Seam.Show(sys), show(p.Width), show(p.Back), p.Dabs)),
+			plainLine(fmt.Sprintf("at %s of %s   pool %s wide   back %s wide   %s", show(p.At), m.sc.Task.Seam.Show(sys), show(p.Width), show(p.Back), view.Counted(p.Dabs, "dab"))),
 			plainLine(fmt.Sprintf("arc %s   rod drawn back %s   aim %s", show(m.arcLength*1e-3), show(m.rod*1e-3), show(m.aim*1e-3))))
 	}
 	return out

@@ -127,6 +127,9 @@ func TestAGoodHandCanBeFollowed(t *testing.T) {
 		}
 	}
 	l.Sees("mm ahead, dabs now", "dab\n").Golden("arc-good-hand_80x24_mono")
+	require.NoError(t, l.Walker.Resize(120, 40))
+	l.Golden("arc-good-hand_120x40_mono")
+	require.NoError(t, l.Walker.Resize(80, 24))
 	assert.Equal(t, "bell", kept.GoodHand)
 	assert.Positive(t, bells)
 	for range 50 {
