@@ -32,6 +32,7 @@ type arcOptions struct {
 	JSON     bool
 	Rescue   bool
 	Dabs     bool
+	Against  string
 }
 
 func newArc(a *app) *cobra.Command {
@@ -54,7 +55,9 @@ on every machine. --replay welds it again and prints the verdict and the time li
 what went wrong beside the moments it lies at. Nothing is recorded. With --rescue, a
 rejected run is also searched for the smallest change of the hand's motion that the
 model accepts, of one thing or two. With --dabs, each dab's time is said: from when the
-pool is ready for the rod until it is too late without it.
+pool is ready for the rod until it is too late without it. With --against, another run
+of the joint stands beside it: what the hands did, what was found, the time lines to one
+scale.
 
 --happens draws by a seed from what the joint's file says may happen while it is
 welded: a draught, a gap that opens, a dirty spot, a sheet that lifts. Only its signs
@@ -67,7 +70,7 @@ the pool.
 With --rescue, "change" under it: null, or what is to be changed, each with move,
 from_mm, to_mm (0: to the end), at_s, was and now in A, mm, mm/min or s, and words. With
 --dabs, "dab_time" under it, for each dab: dab_s, ready_s and late_s, null where there is
-no such moment, and sign, keyhole or hole.
+no such moment, and sign, keyhole or hole. With --against, "against" is the other run.
 
 --hand writes the run of a scripted hand, to compare with or to score:` + hands.String() +
 			exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
@@ -83,6 +86,7 @@ no such moment, and sign, keyhole or hole.
 	cmd.Flags().Int64Var(&o.Happens, "happens", 0, "what happens meanwhile: a `SEED`; 0 is nothing")
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	cmd.Flags().BoolVar(&o.Rescue, "rescue", false, "look for the smallest change of the hand that saves a rejected run")
+	cmd.Flags().StringVar(&o.Against, "against", "", "with --replay: another run of the joint, beside it, a `FILE`")
 	cmd.Flags().BoolVar(&o.Dabs, "dabs", false, "say how long there was for each dab")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object for scripts")
 	unitsFlag(cmd, &o.Units)
@@ -97,6 +101,8 @@ func (o *arcOptions) run(flags *pflag.FlagSet) error {
 		return usageError("--replay and --hand do not go together\na run is scored, or a new one is written")
 	case o.Replay != "" && flags.Changed("happens"):
 		return usageError("--replay and --happens do not go together\na run knows what happened in it")
+	case o.Replay == "" && (o.Rescue || o.Dabs || o.Against != ""):
+		return usageError("--rescue, --dabs and --against go with --replay\nthey are asked of a run that was kept")
 	case o.Replay != "":
 		return o.replay()
 	case o.Hand != "":
@@ -123,22 +129,9 @@ func (o *arcOptions) replay() error {
 	if err != nil {
 		return err
 	}
-	run, err := readRun(o.Replay)
-	if err != nil {
-		return badFile(err)
-	}
-	name := o.Scenario
-	if name == "" {
-		name = run.Scenario
-	}
-	sc, err := o.variation(name, o.Joints, run.Seed)
+	sc, run, judged, err := o.judged(o.Replay)
 	if err != nil {
 		return err
-	}
-	sc = sc.Befall(run.Happens)
-	judged, err := run.Judge(sc)
-	if err != nil {
-		return badFile(fmt.Errorf("%s: %w", o.Replay, err))
 	}
 	hand, err := run.Hand(sc)
 	if err != nil {
@@ -154,8 +147,25 @@ func (o *arcOptions) replay() error {
 	if err != nil {
 		return err
 	}
+	var other *runJSON
+	if o.Against != "" {
+		sc2, run2, judged2, err := o.judged(o.Against)
+		if err != nil {
+			return err
+		}
+		if sc2.Name() != sc.Name() {
+			return badFile(fmt.Errorf("%s: it was welded on %s, the other on %s\nruns of one joint stand beside each other", o.Against, sc2.Name(), sc.Name()))
+		}
+		if !o.JSON {
+			o.beside(sc, judged, judged2, system)
+			return nil
+		}
+		j := newRunJSON(sc2, run2, judged2)
+		other = &j
+	}
 	if o.JSON {
 		j := newRunJSON(sc, run, judged)
+		j.Against = other
 		for _, c := range change.Changes {
 			j.Run.Change = append(j.Run.Change, newHandJSON(c))
 		}
@@ -192,6 +202,25 @@ func (o *arcOptions) replay() error {
 		}
 	}
 	return nil
+}
+
+// judged reads a run's file and welds it again.
+func (o *arcOptions) judged(file string) (sc scenarios.Scenario, run arc.Run, judged scoring.Run, err error) {
+	if run, err = readRun(file); err != nil {
+		return sc, run, judged, badFile(err)
+	}
+	name := o.Scenario
+	if name == "" {
+		name = run.Scenario
+	}
+	if sc, err = o.variation(name, o.Joints, run.Seed); err != nil {
+		return sc, run, judged, err
+	}
+	sc = sc.Befall(run.Happens)
+	if judged, err = run.Judge(sc); err != nil {
+		err = badFile(fmt.Errorf("%s: %w", file, err))
+	}
+	return sc, run, judged, err
 }
 
 // readRun reads a run's file.
@@ -256,7 +285,8 @@ func writeRun(run arc.Run, name string, how int) error {
 // runJSON is verdictJSON with the run's time line.
 type runJSON struct {
 	verdictJSON
-	Run lineJSON `json:"run"`
+	Run     lineJSON `json:"run"`
+	Against *runJSON `json:"against,omitempty"`
 }
 
 type lineJSON struct {
@@ -287,5 +317,5 @@ func newRunJSON(sc scenarios.Scenario, run arc.Run, judged scoring.Run) runJSON 
 	for _, n := range judged.Dabs {
 		l.DabsS = append(l.DabsS, round(float64(n)*puddle.LiveStep, 100))
 	}
-	return runJSON{newVerdictJSON(sc, rounded(judged.Answer), judged.Verdict), l}
+	return runJSON{newVerdictJSON(sc, rounded(judged.Answer), judged.Verdict), l, nil}
 }

@@ -2,10 +2,14 @@ package cli
 
 import (
 	"errors"
+	"fmt"
+	"strings"
 
+	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/puddle"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/session/view"
 )
 
 // dabTimes gives the time there was for each dab of a run and for one after the last, and
@@ -20,6 +24,31 @@ func (o *arcOptions) dabTimes(hand scoring.HandRun, judged scoring.Run, par scor
 	errs := make([]error, len(before))
 	par(len(before), func(i int) { times[i], errs[i] = scoring.TimeToDab(hand, before[i]) })
 	return times, dabs, errors.Join(errs...)
+}
+
+// beside prints two runs of a joint beside each other.
+func (o *arcOptions) beside(sc scenarios.Scenario, a, b scoring.Run, system weld.System) {
+	fmt.Fprintf(o.Out, "%s  %s  %s, %s\n", sc.Name(), sc.Title, sc.Task.Joint, view.Position(sc.Task))
+	for i, r := range []scoring.Run{a, b} {
+		word, mark := view.Outcome(r.Verdict.Outcome)
+		fmt.Fprintf(o.Out, "\n%s, %s: %s %s  %s\n", []string{"one", "two"}[i], []string{o.Replay, o.Against}[i], word, mark, view.Said(r.Verdict.Reason, system))
+		for _, f := range view.Explain(sc.Task, r.Verdict, true, system).Findings {
+			fmt.Fprintf(o.Out, "  %s %s\n", view.SeverityMark(f.Severity), f.Head)
+		}
+	}
+	fmt.Fprintf(o.Out, "\n  %-15s %-12s %s\n", "what they did", "one", "two")
+	for _, p := range view.HandPairs(sc.Task, a, b, system) {
+		mark := ""
+		if p.Differs {
+			mark = "~"
+		}
+		fmt.Fprintln(o.Out, strings.TrimRight(fmt.Sprintf("  %-15s %-12s %-12s %s", p.Name, p.Before, p.Now, mark), " "))
+	}
+	fmt.Fprintln(o.Out)
+	const rows = 24
+	for _, row := range view.RunPairTable(sc.Task, a, b, rows, system) {
+		fmt.Fprintf(o.Out, "  %s\n", row)
+	}
 }
 
 // handJSON is one change of the hand's motion.

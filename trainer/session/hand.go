@@ -4,6 +4,7 @@ import (
 	"context"
 	"runtime"
 
+	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 )
@@ -61,6 +62,15 @@ func (s *Session) FoundHand(q HandSearch, r HandFound) {
 
 // HandRescue gives what the search came to; nil before.
 func (s *Session) HandRescue() *HandFound { return s.hand }
+
+// Hand gives the weld of a coupon's run, on the joint it was welded on; ok is false for a
+// coupon of settings.
+func (a Attempt) Hand(sc scenarios.Scenario) (l Live, ok bool) {
+	if a.Run == nil {
+		return Live{}, false
+	}
+	return a.live(sc), true
+}
 
 // DabSearch is the look for the time there was for one dab of the last coupon's run.
 type DabSearch struct {

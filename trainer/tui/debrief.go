@@ -15,9 +15,11 @@ type debriefPage struct {
 	*debrief
 	s       *session.Session
 	try     session.Attempt
-	asks    chan dabAsk // the one that waits
-	looking bool        // for the smallest change
-	stop    func()      // ends what is looked for
+	before  *session.Attempt // the run of this joint before it; nil for none
+	asks    chan dabAsk      // the one that waits
+	looking bool             // for the smallest change
+	working bool             // something is looked for
+	stop    func()           // ends what is looked for
 }
 
 // dabAsk asks for the time there was for a dab.
@@ -29,57 +31,58 @@ type dabAsk struct {
 func newDebriefPage(a *app, s *session.Session) *debriefPage {
 	try, _ := s.Last()
 	p := &debriefPage{basePage: basePage{a}, debrief: newDebrief(s.Scenario(), *s.Line(), s.System()), s: s, try: try, asks: make(chan dabAsk, 1)}
-	q, ok := s.SearchHand()
-	p.looking = ok
-	p.stop = a.start(func(ctx context.Context, post func(func())) {
-		var found <-chan session.Result[session.HandFound]
-		if ok {
-			found = q.Start(ctx)
-		} else {
-			post(func() { a.busy-- }) // waiting for a question is no work
-		}
-		p.look(ctx, q, found, post)
-		post(func() { a.busy++ })
-	})
+	if old := a.before(s); old != nil && old.Run != nil {
+		p.before = old
+	}
+	p.stop = func() {}
+	if q, ok := s.SearchHand(); ok {
+		p.looking = true
+		p.look(&q)
+	}
 	p.ask()
 	return p
 }
 
-// look waits for the smallest change and for the times for dabs that are asked for; it is
-// called on the background goroutine.
-func (p *debriefPage) look(ctx context.Context, q session.HandSearch, found <-chan session.Result[session.HandFound], post func(func())) {
-	defer func() {
-		if found != nil {
-			post(func() { p.app.busy-- })
+// look looks for the smallest change, where q is one, and beside it for the times for dabs
+// that are asked for, until there is nothing more to look for.
+func (p *debriefPage) look(q *session.HandSearch) {
+	p.working = true
+	p.stop = p.app.start(func(ctx context.Context, post func(func())) {
+		var found <-chan session.Result[session.HandFound]
+		if q != nil {
+			found = q.Start(ctx)
 		}
-	}()
-	for {
-		select {
-		case <-ctx.Done():
-			return
-		case r := <-found:
-			if r.Panic != nil {
-				panic(r.Panic)
+		for ctx.Err() == nil && (found != nil || len(p.asks) > 0) {
+			select {
+			case <-ctx.Done():
+			case r := <-found:
+				if r.Panic != nil {
+					panic(r.Panic)
+				}
+				found = nil
+				post(func() {
+					p.looking = false
+					if r.Err == nil {
+						p.s.FoundHand(*q, r.Value)
+					}
+				})
+			case ask := <-p.asks:
+				d, err := session.Await(ctx, ask.Start())
+				post(func() {
+					delete(p.dabs, ask.before)
+					if err == nil {
+						p.dabs[ask.before] = view.DabWords(d, ask.after)
+					}
+				})
 			}
-			found = nil
-			post(func() {
-				p.looking = false
-				p.app.busy--
-				if r.Err == nil {
-					p.s.FoundHand(q, r.Value)
-				}
-			})
-		case ask := <-p.asks:
-			d, err := session.Await(ctx, ask.Start())
-			post(func() {
-				p.app.busy--
-				delete(p.dabs, ask.before)
-				if err == nil {
-					p.dabs[ask.before] = view.DabWords(d, ask.after)
-				}
-			})
 		}
-	}
+		post(func() {
+			p.working = false
+			if ctx.Err() == nil && len(p.asks) > 0 { // asked meanwhile
+				p.look(nil)
+			}
+		})
+	})
 }
 
 // ask asks for the time there was for the dab of the moment; of what waits it takes the place.
@@ -98,12 +101,13 @@ func (p *debriefPage) ask() {
 	select {
 	case old := <-p.asks:
 		delete(p.dabs, old.before)
-		p.app.busy--
 	default:
 	}
 	p.dabs[before] = "time to dab: looking ..."
-	p.app.busy++
 	p.asks <- dabAsk{before, after, q}
+	if !p.working {
+		p.look(nil)
+	}
 }
 
 // toDebrief shows the last coupon's run; one of the record is welded again first.
@@ -168,7 +172,32 @@ func (p *debriefPage) draw(c canvas) {
 	if c.h >= tall {
 		ls = append(ls, nil)
 	}
-	c.lines(0, append(ls, p.moment(min(c.w, readable))...))
+	c.lines(0, append(ls, p.moment(min(c.w, readable), c.h-len(ls))...))
+}
+
+// compare welds the run before this one again and sets the two beside each other.
+func (p *debriefPage) compare() {
+	l, ok := p.before.Hand(p.sc)
+	if !ok {
+		return
+	}
+	p.stop()
+	p.working = false
+	p.app.notice = span{"Welding the run before it again ...", inkPlain}
+	p.stop = p.app.start(func(ctx context.Context, post func(func())) {
+		run, err := session.Await(ctx, l.Start())
+		post(func() {
+			if ctx.Err() != nil || p.app.shell.page != page(p) {
+				return
+			}
+			p.app.notice = span{}
+			if err != nil {
+				p.app.warn(err)
+				return
+			}
+			p.app.show(newRunsPage(p, run))
+		})
+	})
 }
 
 // headLines is the verdict, how it compares with what was said of it, and what has no place.
@@ -226,6 +255,8 @@ func (p *debriefPage) can(act action) bool {
 		return len(p.try.Verdict.Coupon.Stations) > 0
 	case actBack: // one key
 		return len(p.try.Verdict.Coupon.Stations) == 0 && p.app.turn == nil
+	case actCompare:
+		return p.before != nil
 	}
 	return true
 }
@@ -264,6 +295,9 @@ func (p *debriefPage) do(act action) {
 	case actPictures:
 		p.stop()
 		p.app.show(newCouponPage(p.app, p.s))
+		return
+	case actCompare:
+		p.compare()
 		return
 	case actBack:
 		p.stop()

@@ -65,35 +65,47 @@ func (d *debrief) between() (before, after int) {
 	return before, after
 }
 
-// moment says what was at the moment looked at, within w cells.
-func (d *debrief) moment(w int) []line {
+// moment says what was at the moment looked at, within w cells and h rows: of what there
+// is no room for, nothing.
+func (d *debrief) moment(w, h int) []line {
 	p := d.run.Line[d.at]
-	show := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(d.sys) }
-	amps := "arc out"
-	if p.Lit {
-		amps = weld.Current(math.Round(p.Amps)).Show(d.sys)
-	}
 	before, _ := d.between()
 	since := "no dab yet"
 	if before >= 0 {
 		since = fmt.Sprintf("last dab %.1f s before", float64(p.Step-before)*puddle.LiveStep)
 	}
-	at := fmt.Sprintf("%.1f s, at %s", view.RunSecond(p), show(p.At))
-	state := fmt.Sprintf("   %s   %s   pool %s   back %s", amps, view.Travel(view.RunTravel(d.run.Line, d.at), d.sys), show(p.Width), show(p.Back))
+	at, state := momentWords(d.run, d.at, d.sys)
 	if width(at+state+"   "+since) <= w {
 		state += "   " + since
 	}
 	out := []line{{{at, inkFocus}, {state, inkPlain}}}
-	out = append(out, paragraph(d.dabs[before], w, inkPlain)...)
+	add := func(ls []line) {
+		if len(out)+len(ls) <= h {
+			out = append(out, ls...)
+		}
+	}
+	add(paragraph(d.dabs[before], w, inkPlain))
 	for _, m := range d.marks {
 		if d.at >= m.From && d.at <= m.To {
-			out = append(out, labelled(view.SeverityMark(m.Severity), m.Head+": "+m.Fix, 2, w, inkPlain)...)
+			add(labelled(view.SeverityMark(m.Severity), m.Head+": "+m.Fix, 2, w, inkPlain))
 		}
 	}
 	for _, s := range scoring.PoolSigns(d.sc.Task, d.run.Answer, p) {
-		out = append(out, line{{padTo(s.Place, 9), inkFaint}, {s.Words, inkPlain}})
+		add([]line{{{padTo(s.Place, 9), inkFaint}, {s.Words, inkPlain}}})
 	}
 	return out
+}
+
+// momentWords says when and where a moment was, and what there was.
+func momentWords(run scoring.Run, i int, sys weld.System) (at, state string) {
+	p := run.Line[i]
+	show := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(sys) }
+	amps := "arc out"
+	if p.Lit {
+		amps = weld.Current(math.Round(p.Amps)).Show(sys)
+	}
+	return fmt.Sprintf("%.1f s, at %s", view.RunSecond(p), show(p.At)),
+		fmt.Sprintf("   %s   %s   pool %s   back %s", amps, view.Travel(view.RunTravel(run.Line, i), sys), show(p.Width), show(p.Back))
 }
 
 // measure is what a time line shows of each moment.
@@ -127,26 +139,32 @@ func measures(run scoring.Run, sys weld.System) []measure {
 // most gives the greatest value.
 func (m measure) most() float64 { return slices.Max(append(m.of, 0)) }
 
-// timeline lays a run over so many columns; last is the moment at the right edge, for two
-// runs to one scale.
+// timeline lays runs over so many columns; last is the moment at the right edge, of two
+// runs that of the longer.
 type timeline struct {
 	look *look
 	w    int // cells of the plots
 	last int // moments
+	who  int // cells for whose run a row is, of two
 }
 
-// Cells of what stands before a plot: its name, its greatest value and the axis.
-const plotName, plotMost, plotLabel = 7, 11, plotName + plotMost + 2
+// Cells of what stands before a plot: its name and its greatest value.
+const plotName, plotMost = 7, 11
 
-func newTimeline(look *look, w, moments int) timeline {
-	return timeline{look, max(1, w-plotLabel), max(1, moments)}
+func newTimeline(look *look, w, moments, who int) timeline {
+	return timeline{look, max(1, w-plotName-plotMost-who-2), max(1, moments), who}
+}
+
+// head is what stands before a row.
+func (t timeline) head(name, value, who string, axis rune) line {
+	return line{{padTo(name, plotName) + padLeft(value, plotMost) + padLeft(who, t.who) + " ", inkFaint}, {string(axis), inkRule}}
 }
 
 // column gives the column of a moment.
 func (t timeline) column(i int) int { return min(i*t.w/t.last, t.w-1) }
 
 // plot draws a measure as bars, rows high, to a scale that ends at most.
-func (t timeline) plot(m measure, most float64, rows int) []line {
+func (t timeline) plot(m measure, most float64, rows int, who string) []line {
 	g := t.look.glyph
 	out := make([]line, rows)
 	cells := make([][]rune, rows)
@@ -164,14 +182,18 @@ func (t timeline) plot(m measure, most float64, rows int) []line {
 		}
 	}
 	for r := range rows {
-		name, value, axis := "", "", string(g.limit)
+		name, value, axis := "", "", g.limit
 		if r == 0 {
-			name, value, axis = m.name, m.show(most), string(g.edgeMark)
+			name, value, axis = m.name, m.show(most), g.edgeMark
 		}
 		if r == rows-1 && rows > 1 {
 			value = "0"
 		}
-		out[r] = line{{padTo(name, plotName) + padLeft(value, plotMost) + " ", inkFaint}, {axis, inkRule}, {string(cells[r]), inkPlain}}
+		whose := ""
+		if r == 0 {
+			whose = who
+		}
+		out[r] = append(t.head(name, value, whose, axis), span{string(cells[r]), inkPlain})
 	}
 	return out
 }
@@ -189,24 +211,19 @@ func barCell(g glyphs, high float64, rows int) rune {
 	return []rune(" .:##")[int(math.Round(4*high))]
 }
 
-// row is a row of characters under a name.
-func (t timeline) row(name, value string, cells []rune, in ink) line {
-	return line{{padTo(name, plotName) + padLeft(value, plotMost) + " ", inkFaint}, {string(t.look.glyph.limit), inkRule}, {string(cells), in}}
-}
-
 func (t timeline) blank() []rune { return []rune(strings.Repeat(" ", t.w)) }
 
 // dabs marks each dab.
-func (t timeline) dabs(run scoring.Run) line {
+func (t timeline) dabs(run scoring.Run, who string) line {
 	cells := t.blank()
 	for _, n := range run.Dabs {
 		cells[t.column(n/scoring.LineEvery)] = '|'
 	}
-	return t.row("dabs", itoa(len(run.Dabs)), cells, inkPlain)
+	return append(t.head("dabs", itoa(len(run.Dabs)), who, t.look.glyph.limit), span{string(cells), inkPlain})
 }
 
 // mark draws where a finding lies, with its words beside it, or in it.
-func (t timeline) mark(m view.RunMark) line {
+func (t timeline) mark(m view.RunMark, who string) line {
 	in := inkWarn
 	if m.Severity == scoring.Defect {
 		in = inkBad
@@ -227,7 +244,7 @@ func (t timeline) mark(m view.RunMark) line {
 		at = max(0, min((from+to+1-len(words))/2, t.w-len(words)))
 	}
 	copy(cells[at:], words)
-	return t.row("", "", cells, in)
+	return append(t.head("", "", who, t.look.glyph.limit), span{string(cells), in})
 }
 
 // axis is the clock under the plots, with the moment looked at.
@@ -247,27 +264,26 @@ func (t timeline) axis(here int) []line {
 		copy(numbers[min(col, t.w-len(n)):], []rune(n))
 	}
 	at := t.column(here)
-	label := span{padTo("", plotLabel-1), inkFaint}
 	return []line{
-		{label, {string(g.corner), inkRule}, {string(ticks[:at]), inkRule}, {string(g.cursor), inkFocus}, {string(ticks[at+1:]), inkRule}},
-		{{padLeft("s", plotLabel-1), inkFaint}, {" " + strings.TrimRight(string(numbers), " "), inkFaint}},
+		append(t.head("", "", "", g.corner), span{string(ticks[:at]), inkRule}, span{string(g.cursor), inkFocus}, span{string(ticks[at+1:]), inkRule}),
+		append(t.head("", "s", "", ' '), span{strings.TrimRight(string(numbers), " "), inkFaint}),
 	}
 }
 
 // lines are the time lines, over w cells and at most h rows.
 func (d *debrief) lines(look *look, w, h int) []line {
-	t := newTimeline(look, w, len(d.run.Line))
+	t := newTimeline(look, w, len(d.run.Line), 0)
 	const under, mostRows, mostMarks = 3, 7, 5 // dabs and axis; of one plot
 	ms := measures(d.run, d.sys)
 	marks := d.marks[:min(len(d.marks), mostMarks, max(1, h-under-len(ms)))]
 	rows := max(1, min(mostRows, (h-under-len(marks))/len(ms)))
 	var out []line
 	for _, m := range ms {
-		out = append(out, t.plot(m, m.most(), rows)...)
+		out = append(out, t.plot(m, m.most(), rows, "")...)
 	}
-	out = append(out, t.dabs(d.run))
+	out = append(out, t.dabs(d.run, ""))
 	for _, m := range marks {
-		out = append(out, t.mark(m))
+		out = append(out, t.mark(m, ""))
 	}
 	return append(out, t.axis(d.at)...)
 }

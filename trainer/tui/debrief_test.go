@@ -105,15 +105,20 @@ func TestScreensOfARun(t *testing.T) {
 			p.app.look = size.look
 		}
 		p.settle(t)
-		got := drawnRun(p, size.w, size.h)
-		path := filepath.Join("..", "..", "testdata", "screens", "run-"+size.name+".txt")
-		if flag.Lookup("update").Value.String() == "true" {
-			require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		assert.Equal(t, string(want), got)
+		golden(t, "run-"+size.name, drawnRun(p, size.w, size.h))
 	}
+}
+
+// golden compares with a file of testdata/screens; -update writes it.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("..", "..", "testdata", "screens", name+".txt")
+	if flag.Lookup("update").Value.String() == "true" {
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), got)
 }
 
 func TestLookingThroughARun(t *testing.T) {
@@ -130,9 +135,9 @@ func TestLookingThroughARun(t *testing.T) {
 	before, after := p.between()
 	assert.Equal(t, [2]int{100, 125}, [2]int{before, after})
 	p.settle(t)
-	assert.Contains(t, strings.Join(texts(p.moment(200)), "\n"), "here you had 0.8 s to dab: the pool is ready at 5.0 s, at 5.8 s a keyhole opens; yours came just then")
+	assert.Contains(t, strings.Join(texts(p.moment(200, 9)), "\n"), "here you had 0.8 s to dab: the pool is ready at 5.0 s, at 5.8 s a keyhole opens; yours came just then")
 	p.do(actFirst)
-	assert.Contains(t, texts(p.moment(200))[0], "no dab yet")
+	assert.Contains(t, texts(p.moment(200, 9))[0], "no dab yet")
 	busy := p.app.busy
 	for range 8 { // leafing asks for the last place only
 		p.do(actNextDab)
@@ -150,5 +155,30 @@ func TestLookingThroughARun(t *testing.T) {
 		}
 		drawnRun(p, 80, 24)
 		drawnRun(p, 200, 60)
+	}
+}
+
+func TestScreensOfTwoRuns(t *testing.T) {
+	before := aRun()
+	now := aRun()
+	now.Line = now.Line[:120]
+	now.Dabs = append(now.Dabs, 520, 550, 580)
+	now.Answer.Travel, now.Verdict = 2e-3, scoring.Verdict{Outcome: scoring.Accept, Reason: "nothing stands against it"}
+	before.Answer.AmpsEnd, now.Answer.AmpsEnd = 60, 40
+	for _, size := range []struct {
+		name string
+		w, h int
+		look *look
+	}{{"80x24", 80, 24, &look{theme: Dark, glyph: unicodeGlyphs}}, {"120x40", 120, 40, &look{theme: Dark, glyph: unicodeGlyphs}}, {"mono", 80, 24, &look{theme: Mono, glyph: asciiGlyphs}}} {
+		p := newRunPair(sessiontest.Joint("B-01").Task, before, now, weld.Metric)
+		p.next()
+		assert.InDelta(t, 9, view.RunSecond(before.Line[p.at]), 0.3)
+		golden(t, "runs-"+size.name, strings.Join(texts(p.lines(size.look, size.w-2, size.h-4)), "\n")+"\n")
+	}
+	for _, odd := range []scoring.Run{{}, {Line: before.Line[:1]}} {
+		p := newRunPair(sessiontest.Joint("T-01").Task, odd, odd, weld.Imperial)
+		p.move(-5)
+		p.move(5)
+		p.lines(&look{theme: Mono, glyph: asciiGlyphs}, 78, 20)
 	}
 }

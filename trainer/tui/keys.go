@@ -28,6 +28,7 @@ const (
 	onArc         screenName = "the arc"
 	onArcKeys     screenName = "the arc's keys"
 	onDebrief     screenName = "the run"
+	onRuns        screenName = "two runs"
 	onTalk        screenName = "the debrief"
 	onShow        screenName = "before a class"
 	onShowGuess   screenName = "what went wrong, by hands"
@@ -299,7 +300,18 @@ var keyTable = keyMap{
 		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end of the run, also g and G"},
 		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "take the torch up again, with the same settings, also enter"},
 		rowGoOn,
+		{act: actCompare, keys: []stroke{char('c')}, name: "c", does: "compare", help: "beside the run of this joint before it, of this day or another"},
 		{act: actPictures, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "coupon", help: "back to the coupon: face, back and section"},
+		rowBack, rowHelp, rowQuitNow,
+	},
+	onRuns: {
+		{act: actLeft, keys: []stroke{named(tcell.KeyLeft), char('h')}},
+		{act: actRight, keys: []stroke{named(tcell.KeyRight), char('l')}, name: "left/right", does: "move", help: "a moment of both runs back or on, also h and l"},
+		{act: actFarLeft, keys: []stroke{named(tcell.KeyPgUp), char('H')}},
+		{act: actFarRight, keys: []stroke{named(tcell.KeyPgDn), char('L')}, name: "pgup/pgdn", help: "a tenth of the longer run at a time, also H and L"},
+		{act: actFirst, keys: []stroke{named(tcell.KeyHome), char('g')}},
+		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end, also g and G"},
+		{act: actWorst, keys: []stroke{char('x')}, name: "x", does: "next finding", help: "to the moment at which the next finding of either run begins"},
 		rowBack, rowHelp, rowQuitNow,
 	},
 	onCoupon: {
@@ -394,7 +406,7 @@ var keyTable = keyMap{
 }
 
 // screenOrder is the order of the screens in the key list of the README.
-var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onArcKeys, onDebrief, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onShow, onShowGuess, onShowVerdict, onShowEnd, onTalk, onTalkList, onDrill, onClass, onBetween, onLeaving, onOver, onHelp, onAsk}
+var screenOrder = []screenName{onCautions, onStart, onRecord, onSettings, onChoose, onFilter, onBench, onArc, onArcKeys, onDebrief, onRuns, onWeld, onCoupon, onCompare, onGuess, onVerdict, onQuestion, onCloser, onShow, onShowGuess, onShowVerdict, onShowEnd, onTalk, onTalkList, onDrill, onClass, onBetween, onLeaving, onOver, onHelp, onAsk}
 
 // find gives what a key does on a screen: the first row that has it and is possible now.
 func (k keyMap) find(name screenName, ev *tcell.EventKey, typing bool, can func(action) bool) action {

@@ -64,6 +64,35 @@ func RunMarks(t weld.Task, run scoring.Run, sys weld.System) []RunMark {
 	return out
 }
 
+// runEvery gives how many moments a row of a table stands for, so that so many seconds
+// take so many rows at most.
+func runEvery(seconds float64, rows int) int {
+	if seconds <= 0 {
+		return 1
+	}
+	return int(math.Max(1, math.Round(NiceStep(seconds/float64(rows))/(scoring.LineEvery*puddle.LiveStep))))
+}
+
+// runWords is a moment of a run.
+type runWords struct{ at, amps, travel, pool, back, dabs string }
+
+// runMoment says a moment of a run in words, with the dabs until so many moments later.
+func runMoment(run scoring.Run, i, every int, sys weld.System) runWords {
+	long := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(sys) }
+	p := run.Line[i]
+	amps := "out"
+	if p.Lit {
+		amps = weld.Current(math.Round(p.Amps)).Show(sys)
+	}
+	dabs := 0
+	for _, d := range run.Dabs {
+		if d >= p.Step && (i+every >= len(run.Line) || d < run.Line[i+every].Step) {
+			dabs++
+		}
+	}
+	return runWords{long(p.At), amps, Travel(RunTravel(run.Line, i), sys), long(p.Width), long(p.Back), fmt.Sprint(dabs)}
+}
+
 // RunTable is the time line in lines: at most so many rows, with what went wrong beside
 // the moments it lies at.
 func RunTable(t weld.Task, run scoring.Run, rows int, sys weld.System) []string {
@@ -71,34 +100,22 @@ func RunTable(t weld.Task, run scoring.Run, rows int, sys weld.System) []string 
 	if n == 0 || rows < 1 {
 		return nil
 	}
-	every := int(math.Max(1, math.Round(NiceStep(RunSecond(run.Line[n-1])/float64(rows))/(scoring.LineEvery*puddle.LiveStep))))
+	every := runEvery(RunSecond(run.Line[n-1]), rows)
 	marks := RunMarks(t, run, sys)
-	long := func(v float64) string { return weld.Length(math.Round(v*1e4) / 1e4).Show(sys) }
 	const form = "%7s  %-9s %-6s %-12s %-9s %-9s %4s"
-	out := []string{strings.TrimRight(fmt.Sprintf(form, "s", "at", "amps", "travel", "pool", "back", "dabs"), " ")}
+	out := []string{fmt.Sprintf(form, "s", "at", "amps", "travel", "pool", "back", "dabs")}
 	told := map[int]bool{}
 	for i := 0; i < n; i += every {
-		to := min(n, i+every)
-		p := run.Line[i]
-		amps := "out"
-		if p.Lit {
-			amps = weld.Current(math.Round(p.Amps)).Show(sys)
-		}
-		dabs := 0
-		for _, d := range run.Dabs {
-			if d >= p.Step && (to == n || d < run.Line[to].Step) {
-				dabs++
-			}
-		}
-		row := fmt.Sprintf(form, fmt.Sprintf("%.1f", RunSecond(p)), long(p.At), amps, Travel(RunTravel(run.Line, i), sys), long(p.Width), long(p.Back), fmt.Sprint(dabs))
+		m := runMoment(run, i, every, sys)
+		row := fmt.Sprintf(form, fmt.Sprintf("%.1f", RunSecond(run.Line[i])), m.at, m.amps, m.travel, m.pool, m.back, m.dabs)
 		var beside []string
-		for k, m := range marks {
-			if m.From >= to || m.To < i {
+		for k, x := range marks {
+			if x.From >= i+every || x.To < i {
 				continue
 			}
-			mark := SeverityMark(m.Severity)
+			mark := SeverityMark(x.Severity)
 			if !told[k] {
-				mark += " " + m.Head
+				mark += " " + x.Head
 			}
 			told[k] = true
 			beside = append(beside, mark)
@@ -106,7 +123,7 @@ func RunTable(t weld.Task, run scoring.Run, rows int, sys weld.System) []string 
 		if beside != nil {
 			row += "  " + strings.Join(beside, "; ")
 		}
-		out = append(out, strings.TrimRight(row, " "))
+		out = append(out, row)
 	}
 	return out
 }
@@ -138,8 +155,8 @@ func HandRescueWords(r scoring.HandRescue, found bool, sys weld.System) []string
 		scores = append(scores, fmt.Sprintf("%s %d", s.Name, s.Value))
 	}
 	out := r.Words(sys)
-	if len(out) > 1 {
-		out[0] += "; and"
+	for i := range out[1:] {
+		out[i+1] = "and " + out[i+1]
 	}
 	return append(slices.Clone(out), "then "+strings.Join(scores, ", "))
 }
