@@ -26,7 +26,7 @@ func ShowDrill(ctx context.Context, opt Options, d drill.Drill, vary drill.Vary,
 	}
 	r.say(0, d.Title)
 	r.say(0, d.Aim)
-	r.say(0, "Type one answer that all agree on, or hands: 60 A: 7, 90 A: 4. The most hands are welded. skip leaves a joint, quit the drill.")
+	r.say(0, "Type one answer that all agree on, or hands: 60 A: 7, 90 A: 4. The most hands are welded. stop stops the clocks, skip leaves a joint, quit the drill.")
 	var whole *clock
 	for i, sc := range picked {
 		r.gap()
@@ -69,7 +69,7 @@ func (r *runner) showJoint(d drill.Drill, sc scenarios.Scenario, whole *clock, t
 	r.ticking(tick, here, whole)
 	defer r.ticking(nil)
 	for {
-		if err := r.hands(s); err != nil {
+		if err := r.hands(s, tick, here, whole); err != nil {
 			return err
 		}
 		r.ticking(nil)
@@ -97,8 +97,8 @@ func (r *runner) showJoint(d drill.Drill, sc scenarios.Scenario, whole *clock, t
 	}
 }
 
-// hands asks the class for every field in turn.
-func (r *runner) hands(s *session.Session) error {
+// hands asks the class for every field in turn; the clocks can be stopped.
+func (r *runner) hands(s *session.Session, tick <-chan time.Time, clocks ...*clock) error {
 	r.gap()
 	for i := 0; i < len(s.Entries()); {
 		e := s.Entries()[i]
@@ -114,6 +114,11 @@ func (r *runner) hands(s *session.Session) error {
 			return err
 		case text == "skip":
 			return errSkip
+		case text == "stop":
+			if err := r.stopped(tick, clocks...); err != nil {
+				return err
+			}
+			continue
 		case text == "" && e.Ready():
 			i++
 			continue
@@ -138,6 +143,21 @@ func (r *runner) hands(s *session.Session) error {
 		i++
 	}
 	return nil
+}
+
+// stopped stops the clocks until the class goes on.
+func (r *runner) stopped(tick <-chan time.Time, clocks ...*clock) error {
+	from := r.now()
+	r.ticking(nil)
+	_, err := r.ask("The clocks stand still. Enter goes on: ")
+	if errors.Is(err, errBack) {
+		err = nil
+	}
+	for _, c := range clocks {
+		c.later(r.now().Sub(from))
+	}
+	r.ticking(tick, clocks...)
+	return err
 }
 
 // bars shows how many hands each option had.
@@ -231,6 +251,13 @@ func newClock(what string, limit time.Duration, now time.Time) *clock {
 		c.end, c.said = now.Add(limit), limit+time.Hour
 	}
 	return c
+}
+
+// later puts the end off by a time in which the clock stood still.
+func (c *clock) later(by time.Duration) {
+	if !c.end.IsZero() {
+		c.end = c.end.Add(by)
+	}
 }
 
 // speaks gives what the clock says now, "" for nothing: whole minutes, then 30 and 10 s

@@ -257,6 +257,10 @@ func (m *talkModel) questionLines(look *look, w int) []line {
 	case f.askErr != nil:
 		return append(append(out, nil), paragraph("It cannot be made again: "+strings.ReplaceAll(f.askErr.Error(), "\n", "; "), w, inkBad)...)
 	}
+	out = append(append(out, nil), paragraph(view.QuestionHead(f.q, m.sys), w, inkFaint)...)
+	for _, l := range view.Paper(f.q, m.sys) {
+		out = append(out, labelled("  "+l.Label, l.Text, 26, w, inkPlain)...)
+	}
 	for _, p := range view.Tally(f.q, f.result, z.Said, m.sys) {
 		out = append(append(out, nil), paragraph(p.Ask, w, inkStrong)...)
 		for i, text := range p.Steps {
