@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -39,8 +38,8 @@ command goes on where it was, after quitting, a crash or a closed lid. The clock
 still while it is closed or the machine sleeps, and the result says how often and how
 long that was; killed, the last ten seconds before it count as away too.
 
-A drill with joints welded by hand goes line by line, and such a joint takes a run's
-file: weld it on the screen (puddlewise arc --out FILE), then say run FILE.
+A joint that the drill has welded by hand is a try from the strike on. Line by line it
+takes a run's file: weld it on the screen (puddlewise arc --out FILE), say run FILE.
 
 With --roster a class takes turns at one machine: a CSV file, names under a head that
 says name, other columns are left alone; --out is then a folder. The screen lists the
@@ -118,8 +117,7 @@ func (o *drillRunOptions) front(at *sitting, d drill.Drill, learners []string, j
 	}
 	newSession := func(sc scenarios.Scenario) *session.Session { return session.New(sc, helps) }
 	desk := o.desk(joints, at.store)
-	byHand := slices.Contains(d.Kinds, drill.Live)
-	if t := o.terminal(); o.full(t) && !byHand {
+	if t := o.terminal(); o.full(t) {
 		err = noScreen(tui.Run(at.ctx, tui.Options{
 			Bank: joints, Settings: settings, Save: at.save, Term: t.Kind, Now: o.env.Now, Questions: desk, NewSession: newSession,
 			Drill: &tui.Drill{Learners: learners, Look: look, File: func(learner string) string { return o.file(d, learner) }},
@@ -128,9 +126,6 @@ func (o *drillRunOptions) front(at *sitting, d drill.Drill, learners []string, j
 			o.left(d, learners)
 		}
 		return err
-	}
-	if byHand && !o.Plain {
-		fmt.Fprintln(o.app.Out, "This drill has joints that are welded by hand: it goes line by line.")
 	}
 	tick := time.NewTicker(time.Second)
 	defer tick.Stop()
