@@ -1,11 +1,7 @@
 package cli
 
 import (
-	"context"
-	"os"
-	"os/signal"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -126,7 +122,7 @@ func (o *askOptions) run(seeded bool) error {
 		}
 		o.Seed = desk.Seed()
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := interruptible()
 	defer stop()
 	q, err := desk.Compose(ctx, question.Kind(o.Kind), start, o.Seed)
 	if err != nil {

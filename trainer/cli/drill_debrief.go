@@ -3,9 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"os"
-	"os/signal"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -59,7 +56,7 @@ func (o *drillDebriefOptions) run(names []string) error {
 	if err != nil {
 		return err
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	ctx, stop := interruptible()
 	defer stop()
 	title, talks, desk := all[0].Drill, drill.Talks(all), *o.desk(joints, nil)
 	if t := o.terminal(); o.full(t) && len(talks) > 0 {

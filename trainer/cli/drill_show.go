@@ -3,9 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"os"
-	"os/signal"
-	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -61,7 +58,7 @@ func (o *drillShowOptions) run(name string) error {
 	if err != nil {
 		return err
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	ctx, stop := interruptible()
 	defer stop()
 	newSession := func(sc scenarios.Scenario) *session.Session {
 		return session.New(sc, session.Options{

@@ -7,11 +7,9 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
 	"runtime"
 	"slices"
 	"sync"
-	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -178,7 +176,7 @@ func (o *drillVerifyOptions) run(names []string) error {
 	if d == nil {
 		d = shippedAs(all)
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	ctx, stop := interruptible()
 	defer stop()
 	known := &machineKnown{app: o.app, afresh: o.Afresh}
 	defer known.close()

@@ -1,10 +1,7 @@
 package cli
 
 import (
-	"context"
 	"fmt"
-	"os"
-	"os/signal"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -48,7 +45,7 @@ func (a *app) variation(name, dir string, seed int64) (scenarios.Scenario, error
 }
 
 func (a *app) drawn(sc scenarios.Scenario, seed int64) (scenarios.Scenario, error) {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := interruptible()
 	defer stop()
 	out, err := session.Vary(practice.Vary).Now(ctx, sc, seed)
 	if err == nil && out.Seed != seed {
