@@ -103,14 +103,14 @@ func TestAGoodHandCanBeFollowed(t *testing.T) {
 		o.Ticks = func(time.Duration) (<-chan time.Time, func()) { return ticks, func() {} }
 		o.Save = func(change func(*record.Settings)) error { change(&kept); return nil }
 	})
-	wait := func(n int) *tuitest.Learner {
-		for range n {
+	wait := func(steps int) *tuitest.Learner { // at half speed: see TestWeldingLive
+		for range 2 * steps {
 			ticks <- time.Time{}
 		}
 		return l
 	}
-	l.Choose("T-01").Fill("60", "120", "2.5").Press("right").Press("f2").SeesNot("good hand").Press("g")
-	wait(1).Press("f1", "esc").Sees("good hand strikes with you").Press("enter")
+	l.Choose("T-01").Fill("60", "120", "2.5").Press("right").Press("f2").SeesNot("good hand").Press("g", "s", "enter")
+	ticks <- time.Time{}
 	wait(10).Press("n").Sees("good hand waits for its pool")
 	assert.Equal(t, "on", kept.GoodHand)
 	for range 12 { // it waits four seconds at the most
