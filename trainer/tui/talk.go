@@ -58,7 +58,7 @@ func (p *talkPage) work() {
 			if ctx.Err() != nil {
 				return
 			}
-			post(func() { p.ask(f, t, q, r, err) })
+			post(func() { p.ask(f, q, r, err) })
 		}
 		if weldThem {
 			worst, best, err := weldBoth(ctx, t, from.Judge)
@@ -127,7 +127,7 @@ func (p *talkPage) sees(want talkPane) bool {
 var mate = map[talkPane]talkPane{paneQuestion: paneLook, paneLook: paneQuestion, paneAnswers: paneCoupons, paneCoupons: paneAnswers}
 
 func (p *talkPage) draw(c canvas) {
-	const map_, apart = 80, 3 // cells of a window with the answers beside it
+	const window, apart = 80, 3 // cells of a window with the answers beside it
 	c.line(0, 0, p.headLine(c.look, c.w))
 	under := c.sub(0, 1, c.w, 1)
 	c = c.sub(0, 2, c.w, c.h-2)
@@ -144,8 +144,8 @@ func (p *talkPage) draw(c canvas) {
 			left, right = c.sub(0, 0, half, c.h), c.sub(half+apart, 0, c.w-half-apart, c.h)
 		}
 	case paneAnswers, paneCoupons:
-		if p.beside = c.w >= map_+apart+wideScreen && len(p.here().pairs) > 0; p.beside {
-			left, right = c.sub(0, 0, map_, c.h), c.sub(map_+apart, 0, c.w-map_-apart, c.h)
+		if p.beside = c.w >= window+apart+wideScreen && len(p.here().pairs) > 0; p.beside {
+			left, right = c.sub(0, 0, window, c.h), c.sub(window+apart, 0, c.w-window-apart, c.h)
 		}
 	}
 	if p.sees(paneQuestion) {
@@ -197,7 +197,7 @@ func (p *talkPage) drawCoupons(c canvas) {
 		c.line(0, 0, plainLine("welding ..."))
 	case f.weldErr != nil:
 		c.lines(0, paragraph("It cannot be welded again: "+f.weldErr.Error(), c.w, inkBad))
-	case f.atCoupon:
+	case f.only:
 		c.line(0, 0, p.couponHead("the only coupon", f.coupons.now.try))
 		part := couponPage{couponModel: f.coupons.now}
 		part.draw(c.sub(0, 1, c.w, c.h-1))

@@ -28,20 +28,20 @@ type talkModel struct {
 
 // talkFound is what has been made again of a joint.
 type talkFound struct {
-	asked    bool // the question has been made, or cannot be
-	q        *question.Question
-	result   question.Result
-	askErr   error
-	looked   []couponModel // the question's coupons
-	welded   bool          // the coupons have been, or cannot be
-	coupons  couponPair
-	weldErr  error
-	around   weld.Answer
-	pairs    []session.Axes
-	pair     int // the one looked at
-	windows  map[session.Axes]*scoring.Window
-	mapErr   map[session.Axes]error
-	atCoupon bool // the coupon is the only one
+	asked   bool // the question has been made, or cannot be
+	q       *question.Question
+	result  question.Result
+	askErr  error
+	looked  []couponModel // the question's coupons
+	welded  bool          // the coupons have been, or cannot be
+	coupons couponPair
+	weldErr error
+	around  weld.Answer
+	pairs   []session.Axes
+	pair    int // the one looked at
+	windows map[session.Axes]*scoring.Window
+	mapErr  map[session.Axes]error
+	only    bool // there is one coupon alone
 }
 
 // talkPane is something to look at of a joint.
@@ -115,7 +115,7 @@ func (m *talkModel) turn() { m.pane = (m.pane + 1) % max(1, len(m.panes())) }
 func (m *talkModel) to(at int) { m.at, m.pane = at, 0 }
 
 // ask takes the question of a joint, made again.
-func (m *talkModel) ask(f *talkFound, t drill.Talk, q *question.Question, r question.Result, err error) {
+func (m *talkModel) ask(f *talkFound, q *question.Question, r question.Result, err error) {
 	f.asked, f.q, f.result, f.askErr = true, q, r, err
 	if err != nil {
 		return
@@ -127,7 +127,7 @@ func (m *talkModel) ask(f *talkFound, t drill.Talk, q *question.Question, r ques
 
 // weld takes the worst coupon and the best, the same where there is only one.
 func (m *talkModel) weld(f *talkFound, t drill.Talk, worst, best session.Attempt) {
-	f.welded, f.atCoupon = true, t.Best == nil
+	f.welded, f.only = true, t.Best == nil
 	f.coupons = couponPair{compareModel: newCompareModel(couponModel{task: t.Task, try: best, sys: m.sys}, worst, view.AllFields())}
 	f.coupons.names = [2]string{"furthest", "best"}
 }
@@ -177,7 +177,7 @@ func (m *talkModel) couponHead(what string, a session.Attempt) line {
 // was welded.
 func (m *talkModel) betweenWords() string {
 	f := m.here()
-	if !f.atCoupon {
+	if !f.only {
 		return "between them: " + f.coupons.changeWords()
 	}
 	var set []string
@@ -195,7 +195,7 @@ func (m *talkModel) scoreWords() string {
 	var out []string
 	for _, c := range view.Compare(f.coupons.before.try, f.coupons.now.try, nil, m.sys).Scores {
 		text := c.Label + " " + c.Before
-		if !f.atCoupon {
+		if !f.only {
 			text += " -> " + c.After
 		}
 		out = append(out, text)
