@@ -12,6 +12,7 @@ import (
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
+	"puddlewise/trainer/record"
 	"puddlewise/trainer/session"
 )
 
@@ -75,6 +76,29 @@ func BenchmarkCheck(b *testing.B) {
 	b.ReportMetric(float64(different(all)), "welds")
 	b.ReportMetric(float64(different(bigClass(b, 200, 50, "amps"))), "welds-200x50-amps")
 	b.ReportMetric(float64(different(bigClass(b, 200, 50, "amps", "travel"))), "welds-200x50-both")
+}
+
+// BenchmarkKnown says what the check of a whole class takes when all of it was welded
+// before.
+func BenchmarkKnown(b *testing.B) {
+	all, joints := bigClass(b, 200, 50, "amps", "travel"), bank(b)
+	v, _ := judge(weld.Task{}, weld.Answer{Amps: 60})
+	for i := range all {
+		for n := range all[i].Attempts {
+			all[i].Attempts[n].take(v, true)
+		}
+	}
+	known, err := record.OpenKnown(b.TempDir(), "b")
+	require.NoError(b, err)
+	defer known.Close()
+	by := Against{Bank: joints, Judge: func(weld.Task, weld.Answer) (scoring.Verdict, error) { return v, nil }, Known: known, Par: scoring.InOrder}
+	_, _, err = Check(b.Context(), all, by)
+	require.NoError(b, err)
+	for b.Loop() {
+		_, work, err := Check(b.Context(), all, by)
+		require.NoError(b, err)
+		require.Zero(b, work.Welded)
+	}
 }
 
 // BenchmarkTable says what reading a whole class's table takes.

@@ -520,6 +520,10 @@ func TestTable(t *testing.T) {
 	// Worked by hand: passing A is 1 1 1 0, the share of the rest 2/3 2/3 1/3 0.
 	assert.InDelta(t, 0.870, a.Tells, 0.001)
 	assert.Equal(t, 3, got.Joints[3].Tried)
+	assert.Equal(t, 4, got.Of)
+	early := made("Ann", "+")
+	early.Joints = 6
+	assert.Equal(t, 6, NewTable([]Checked{early}).Of, "those nobody has come to are the drill's too")
 	all := NewTable([]Checked{made("Ann", "++"), made("Bo", "+-")})
 	assert.True(t, math.IsNaN(all.Joints[0].Tells), "everybody passes: it tells nobody apart")
 	assert.Empty(t, NewTable(nil).Learners)

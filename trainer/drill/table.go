@@ -11,7 +11,8 @@ import (
 type Table struct {
 	Drill    string
 	Learners []Row
-	Joints   []JointRow // in the order they stand in the drill
+	Of       int        // joints of the drill
+	Joints   []JointRow // those welded by somebody, by id
 	Findings []Count    // most common first, of rejected coupons
 }
 
@@ -58,7 +59,7 @@ func NewTable(all []Checked) Table {
 	found, byJoint := map[string]int{}, map[string]map[string]int{}
 	var names, joints []string
 	for _, r := range all {
-		t.Drill = r.Drill
+		t.Drill, t.Of = r.Drill, max(t.Of, r.Joints)
 		row := rows[r.Learner]
 		if row == nil {
 			row = &Row{Learner: r.Learner, Done: true}
@@ -77,6 +78,7 @@ func NewTable(all []Checked) Table {
 	}
 	slices.Sort(names)
 	slices.Sort(joints)
+	t.Of = max(t.Of, len(joints))
 	for _, name := range names {
 		own := map[string]int{}
 		row := rows[name]

@@ -241,8 +241,10 @@ func reweld(all []Checked, by Against) ([]Doubt, Work) {
 	var jobs []*job
 	same := 0
 	like := map[coupon]*job{}
-	for _, r := range all {
-		for _, a := range r.Attempts {
+	of := make([][]*job, len(all)) // each coupon's; nil where its settings cannot be read
+	for i, r := range all {
+		of[i] = make([]*job, len(r.Attempts))
+		for n, a := range r.Attempts {
 			answer, err := a.Settings()
 			if err != nil {
 				continue
@@ -257,6 +259,7 @@ func reweld(all []Checked, by Against) ([]Doubt, Work) {
 				same++
 			}
 			j.weld = j.weld || !j.said.equal(a.outcome())
+			of[i][n] = j
 		}
 	}
 	var todo []*job
@@ -275,16 +278,14 @@ func reweld(all []Checked, by Against) ([]Doubt, Work) {
 		by.Tell("coupons welded", int(done.Add(1)), len(todo))
 	})
 	var doubts []Doubt
-	for _, r := range all {
+	for i, r := range all {
 		for n, a := range r.Attempts {
 			where := fmt.Sprintf("coupon %d, %s", n+1, a.Scenario)
-			answer, err := a.Settings()
-			if err != nil {
-				doubts = append(doubts, Doubt{r.File, where + ": " + err.Error()})
-				continue
-			}
-			j := like[coupon{a.Task, answer, a.compact()}]
+			j := of[i][n]
 			switch {
+			case j == nil:
+				_, err := a.Settings()
+				doubts = append(doubts, Doubt{r.File, fmt.Sprintf("%s: %s", where, err)})
 			case errors.Is(j.err, errNumbers):
 				doubts = append(doubts, Doubt{r.File, where + " comes out otherwise: what the hand did comes to other numbers than it says"})
 			case j.err != nil:

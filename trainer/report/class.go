@@ -136,10 +136,13 @@ func ClassText(out io.Writer, c Class) error {
 		if !l.Done {
 			name += " (not done)"
 		}
-		fmt.Fprintf(w, "%s\t%d of %d\t%d\t%.0f\t%d\t%s\n", name, l.Passed, len(c.Joints), l.Coupons, l.Minutes, l.Away, finding(l.Finding))
+		fmt.Fprintf(w, "%s\t%d of %d\t%d\t%.0f\t%d\t%s\n", name, l.Passed, c.Of, l.Coupons, l.Minutes, l.Away, finding(l.Finding))
 	}
 	if err := w.Flush(); err != nil {
 		return err
+	}
+	if len(c.Joints) == 0 {
+		return nil // nothing is welded yet
 	}
 	fmt.Fprintln(out)
 	fmt.Fprintln(w, "joint\tpassed\ttells apart\tmost often")
@@ -282,7 +285,7 @@ func ClassHTML(out io.Writer, c Class, sys weld.System) error {
 				p("<td>%s</td>", mark)
 			}
 			if to == len(c.Joints) {
-				p(`<td class="n">%d of %d</td><td class="n">%.0f</td><td>%s</td>`, l.Passed, len(c.Joints), l.Minutes, e(finding(l.Finding)))
+				p(`<td class="n">%d of %d</td><td class="n">%.0f</td><td>%s</td>`, l.Passed, c.Of, l.Minutes, e(finding(l.Finding)))
 			}
 			p("</tr>")
 		}
