@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 
+	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/question"
@@ -125,7 +126,7 @@ func talk(all []Checked, row JointRow) Talk {
 	coupons, differ := 0, map[string]bool{}
 	for _, r := range all {
 		for i := range r.Attempts {
-			if a := &r.Attempts[i]; a.Scenario != row.Scenario || a.Task != t.Task {
+			if a := &r.Attempts[i]; a.Scenario != row.Scenario || a.Task != t.Task || a.Outcome == scoring.OutOfRange {
 				continue
 			}
 			coupons++

@@ -108,7 +108,7 @@ func (r *Run) Start() error {
 		return fmt.Errorf("%w: %s: the coupon that was being welded: %w", ErrResult, r.file, err)
 	}
 	r.r.Welding = nil
-	if v, answer, err := w.again(r.judge); err == nil && (v.Outcome != scoring.OutOfRange || w.Run != nil) { // an arc that was struck has used its try
+	if v, answer, err := w.again(r.judge); err == nil && isTry(v, w.Run != nil) {
 		w.set(answer)
 		w.take(v, r.drill.Passes(v))
 		r.r.Attempts = append(r.r.Attempts, w)
@@ -254,6 +254,12 @@ func (r *Run) Begin(a session.Attempt) (begun bool, err error) {
 	}
 	return true, nil
 }
+
+// IsTry says whether a coupon uses a try: not one that the model cannot weld, but every
+// one of a hand, who else could get out of a weld that goes wrong.
+func IsTry(a session.Attempt) bool { return isTry(a.Verdict, a.Run != nil) }
+
+func isTry(v scoring.Verdict, hand bool) bool { return hand || v.Outcome != scoring.OutOfRange }
 
 // Take keeps the coupon that was begun, before it is shown, and says whether it passed.
 // What was begun in time counts.

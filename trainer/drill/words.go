@@ -6,6 +6,7 @@ import (
 
 	"puddlewise/scenarios"
 	"puddlewise/scoring"
+	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/view"
 )
 
@@ -14,11 +15,15 @@ func OwedWords(a Attempt) string {
 	return fmt.Sprintf("The coupon that was being welded when this was closed counts: %s, %s.", scenarios.Name(a.Scenario, a.Seed), a.Outcome)
 }
 
-// Counts says of a coupon what its outcome does not: that it is no try, or that it was
-// accepted and is not passed all the same; "" otherwise.
-func (d Drill) Counts(v scoring.Verdict) string {
-	if v.Outcome == scoring.OutOfRange {
+// Counts says of a coupon what its outcome does not: whether it is a try where it was not
+// scored, or that it was accepted and is not passed all the same; "" otherwise.
+func (d Drill) Counts(a session.Attempt) string {
+	v := a.Verdict
+	switch {
+	case !IsTry(a):
 		return "It does not count: the try is not used."
+	case v.Outcome == scoring.OutOfRange:
+		return "An arc that was struck has used its try."
 	}
 	if v.Outcome != scoring.Accept || d.Passes(v) {
 		return ""

@@ -227,7 +227,7 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 			continue
 		}
 		v := a.Verdict
-		if v.Outcome == scoring.OutOfRange {
+		if !drill.IsTry(a) {
 			r.say(0, "Not counted: "+view.Said(v.Reason, s.System()))
 			if err := run.Drop(); err != nil {
 				return err
@@ -236,6 +236,10 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 		}
 		if _, err := run.Take(a); err != nil {
 			return err
+		}
+		if v.Outcome == scoring.OutOfRange {
+			r.say(0, "Not scored: "+view.Said(v.Reason, s.System())+". "+run.Drill().Counts(a))
+			continue
 		}
 		r.coupon(s, a)
 		if err := r.guess(s); err != nil && !errors.Is(err, errBack) {
@@ -247,7 +251,7 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 			}
 		}
 		r.verdict(s, view.TellsAll(sc.Level))
-		if text := run.Drill().Counts(v); text != "" {
+		if text := run.Drill().Counts(a); text != "" {
 			r.say(0, text)
 		}
 		if run.Drill().Hints {

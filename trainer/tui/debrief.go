@@ -150,7 +150,7 @@ func (p *debriefPage) status() line {
 		return line{{p.app.recordedWords(p.try), inkFaint}}
 	}
 	if t := p.app.turn; t != nil {
-		if words := t.run.Drill().Counts(p.try.Verdict); words != "" {
+		if words := t.run.Drill().Counts(p.try); words != "" {
 			return line{{words, inkWarn}}
 		}
 	}

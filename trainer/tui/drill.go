@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"puddlewise/scenarios"
-	"puddlewise/scoring"
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/session"
 	"puddlewise/trainer/session/question"
@@ -184,7 +183,7 @@ func (t *turn) begin(a session.Attempt) bool {
 
 // take keeps a coupon that was welded.
 func (t *turn) take(try session.Attempt) error {
-	if try.Verdict.Outcome == scoring.OutOfRange {
+	if !drill.IsTry(try) {
 		return t.drop()
 	}
 	_, err := t.run.Take(try)

@@ -24,7 +24,7 @@ type verdictPage struct {
 func newVerdictPage(a *app, s *session.Session) *verdictPage {
 	p := &verdictPage{basePage: basePage{a}, verdictModel: newVerdictModel(s), stop: func() {}}
 	if a.turn != nil {
-		p.number, p.counts = a.couponNumber(s), a.turn.run.Drill().Counts(p.try.Verdict)
+		p.number, p.counts = a.couponNumber(s), a.turn.run.Drill().Counts(p.try)
 	}
 	if q, ok := s.Search(); ok {
 		p.looking = true
