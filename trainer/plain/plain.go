@@ -573,6 +573,9 @@ func (r *runner) compare(s *session.Session) {
 
 // rescue looks for the smallest change that would have saved the coupon.
 func (r *runner) rescue(s *session.Session) error {
+	if try, _ := s.Last(); try.Run != nil {
+		return r.byHand(s)
+	}
 	if _, ok := s.Search(); !ok {
 		return nil
 	}

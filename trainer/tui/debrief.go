@@ -90,7 +90,7 @@ func (p *debriefPage) ask() {
 	if len(p.run.Line) == 0 {
 		return
 	}
-	before, after := p.between()
+	before, after := view.DabsAbout(p.run, p.at)
 	if _, known := p.dabs[before]; known {
 		return
 	}

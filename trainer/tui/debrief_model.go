@@ -52,24 +52,11 @@ func (d *debrief) nextDab() {
 	d.at = min((d.run.Dabs[0]+scoring.LineEvery-1)/scoring.LineEvery, len(d.run.Line)-1)
 }
 
-// between gives the steps of the dabs before and after the moment; -1 for none.
-func (d *debrief) between() (before, after int) {
-	before, after = -1, -1
-	for _, n := range d.run.Dabs {
-		if n <= d.run.Line[d.at].Step {
-			before = n
-		} else if after < 0 {
-			after = n
-		}
-	}
-	return before, after
-}
-
 // moment says what was at the moment looked at, within w cells and h rows: of what there
 // is no room for, nothing.
 func (d *debrief) moment(w, h int) []line {
 	p := d.run.Line[d.at]
-	before, _ := d.between()
+	before, _ := view.DabsAbout(d.run, d.at)
 	since := "no dab yet"
 	if before >= 0 {
 		since = fmt.Sprintf("last dab %.1f s before", float64(p.Step-before)*puddle.LiveStep)

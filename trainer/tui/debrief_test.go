@@ -132,7 +132,7 @@ func TestLookingThroughARun(t *testing.T) {
 	p.do(actLast)
 	p.do(actNextDab)
 	assert.InDelta(t, 4, at(), 1e-9, "after the last dab comes the first")
-	before, after := p.between()
+	before, after := view.DabsAbout(p.run, p.at)
 	assert.Equal(t, [2]int{100, 125}, [2]int{before, after})
 	p.settle(t)
 	assert.Contains(t, strings.Join(texts(p.moment(200, 9)), "\n"), "here you had 0.8 s to dab: the pool is ready at 5.0 s, at 5.8 s a keyhole opens; yours came just then")

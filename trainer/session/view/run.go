@@ -25,6 +25,19 @@ func RunTravel(line []puddle.Pool, i int) float64 {
 	return (line[i].At - before.At) / (RunSecond(line[i]) - RunSecond(before))
 }
 
+// DabsAbout gives the steps of the dabs before and after a moment of a time line; -1 for none.
+func DabsAbout(run scoring.Run, i int) (before, after int) {
+	before, after = -1, -1
+	for _, n := range run.Dabs {
+		if n <= run.Line[i].Step {
+			before = n
+		} else if after < 0 {
+			after = n
+		}
+	}
+	return before, after
+}
+
 // RunMark is a finding on a run's time line: the moments at which the arc was where it lies.
 type RunMark struct {
 	From, To int
@@ -93,8 +106,8 @@ func runMoment(run scoring.Run, i, every int, sys weld.System) runWords {
 	return runWords{long(p.At), amps, Travel(RunTravel(run.Line, i), sys), long(p.Width), long(p.Back), fmt.Sprint(dabs)}
 }
 
-// RunTable is the time line in lines: at most so many rows, with what went wrong beside
-// the moments it lies at.
+// RunTable is the time line in lines: at most so many rows, with a mark beside the moments
+// at which something went wrong, and what it was before the first of them.
 func RunTable(t weld.Task, run scoring.Run, rows int, sys weld.System) []string {
 	n := len(run.Line)
 	if n == 0 || rows < 1 {
@@ -108,20 +121,19 @@ func RunTable(t weld.Task, run scoring.Run, rows int, sys weld.System) []string 
 	for i := 0; i < n; i += every {
 		m := runMoment(run, i, every, sys)
 		row := fmt.Sprintf(form, fmt.Sprintf("%.1f", RunSecond(run.Line[i])), m.at, m.amps, m.travel, m.pool, m.back, m.dabs)
-		var beside []string
+		beside := ""
 		for k, x := range marks {
 			if x.From >= i+every || x.To < i {
 				continue
 			}
-			mark := SeverityMark(x.Severity)
 			if !told[k] {
-				mark += " " + x.Head
+				out = append(out, fmt.Sprintf("%7s  %s %s", "", SeverityMark(x.Severity), x.Head))
 			}
 			told[k] = true
-			beside = append(beside, mark)
+			beside += SeverityMark(x.Severity)
 		}
-		if beside != nil {
-			row += "  " + strings.Join(beside, "; ")
+		if beside != "" {
+			row += "  " + beside
 		}
 		out = append(out, row)
 	}
