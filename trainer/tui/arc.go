@@ -3,6 +3,7 @@ package tui
 import (
 	"context"
 	"errors"
+	"time"
 
 	"puddlewise/trainer/arc"
 	"puddlewise/trainer/record"
@@ -13,16 +14,17 @@ import (
 type arcPage struct {
 	basePage
 	*arcModel
-	s    *session.Session
-	stop func()
-	live session.Live  // from the strike on
-	held *session.Live // the run that is over, while it is judged
-	want chan struct{} // asks for a good hand's run
+	s     *session.Session
+	stop  func()
+	live  session.Live  // from the strike on
+	held  *session.Live // the run that is over, while it is judged
+	want  chan struct{} // asks for a good hand's run
+	begun chan struct{} // starts the clock
 }
 
 // toArc takes the torch up with what is set on the joint's sheet.
 func (a *app) toArc(s *session.Session) {
-	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario().Befall(a.opt.Happens), s.Answer()), s: s, want: make(chan struct{}, 1)}
+	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario().Befall(a.opt.Happens), s.Answer()), s: s, want: make(chan struct{}, 1), begun: make(chan struct{}, 1)}
 	if a.turn != nil {
 		p.may = a.turn.run.Drill().Slowest
 	}
@@ -37,14 +39,17 @@ func (a *app) toArc(s *session.Session) {
 	a.show(p)
 }
 
-// play lets the clock go on; it is called on the background goroutine.
+// play lets the clock go on from the strike on; it is called on the background goroutine.
 func (p *arcPage) play(ctx context.Context, post func(func())) {
-	ticks, stop := p.app.opt.Ticks(arcTick)
-	defer stop()
+	var ticks <-chan time.Time // none before: a picture that stands costs nothing
+	stop := func() {}
+	defer func() { stop() }()
 	for {
 		select {
 		case <-ctx.Done():
 			return
+		case <-p.begun:
+			ticks, stop = p.app.opt.Ticks(arcTick)
 		case <-p.want: // the clock waits for it
 			path := arc.Good(p.sc)
 			post(func() { p.good = &path })
@@ -268,6 +273,7 @@ func (p *arcPage) do(act action) {
 	p.arcModel.do(act)
 	switch act {
 	case actStrike:
+		p.begun <- struct{}{} // once: putting the arc out ends the run
 		p.strike()
 	case actPutOut:
 		p.end()
