@@ -117,6 +117,46 @@ type seeded struct {
 	seed int64
 }
 
+// seed gives the seed that a learner's coupon of a joint has to have; ok is false where it
+// says another.
+func (by Against) seed(sc scenarios.Scenario, learner string, a Attempt) (seed int64, ok bool) {
+	if by.Drill == nil {
+		return a.Seed, true
+	}
+	want := by.Drill.Seed(sc, learner)
+	return want, a.Seed == want || a.Seed == 0 // as it is written, where none is found
+}
+
+// variations makes the joints that results are of, as the bank and their seeds give them.
+func variations(all []Checked, by Against) map[seeded]scenarios.Scenario {
+	made := map[seeded]scenarios.Scenario{}
+	var todo []seeded
+	for _, r := range all {
+		for _, a := range r.begun() {
+			sc, err := scenarios.Find(by.Bank, a.Scenario)
+			seed, ok := by.seed(sc, r.Learner, a)
+			key := seeded{a.Scenario, seed}
+			if _, known := made[key]; known || err != nil || !ok || sc.Revision != a.Revision {
+				continue
+			}
+			made[key] = sc
+			if seed != 0 && by.Vary != nil {
+				todo = append(todo, key)
+			}
+		}
+	}
+	out := make([]scenarios.Scenario, len(todo))
+	var done atomic.Int64
+	by.Par(len(todo), func(i int) {
+		out[i] = by.Vary(made[todo[i]], todo[i].seed)
+		by.Tell("variations drawn", int(done.Add(1)), len(todo))
+	})
+	for i, key := range todo {
+		made[key] = out[i]
+	}
+	return made
+}
+
 // begun gives every coupon, with the one being welded last.
 func (r Result) begun() []Attempt {
 	if r.Welding == nil {
@@ -129,7 +169,7 @@ func (r Result) begun() []Attempt {
 // bank and the seed give, or not what the drill gives this learner.
 func remake(all []Checked, by Against) []Doubt {
 	var doubts []Doubt
-	made := map[seeded]scenarios.Scenario{}
+	made := variations(all, by)
 	var inDrill map[string]bool // nil: not known
 	if by.Drill != nil {
 		if picked, err := by.Drill.Pick(by.Bank, ""); err == nil {
@@ -139,9 +179,8 @@ func remake(all []Checked, by Against) []Doubt {
 			}
 		}
 	}
-	for i, r := range all {
+	for _, r := range all {
 		used := map[string]int{}
-		by.Tell("results looked through", i+1, len(all))
 		if w := r.Welding; w != nil && (r.Done || !w.blank()) {
 			doubts = append(doubts, Doubt{r.File, fmt.Sprintf("says of %s, a coupon being welded, what only a finished one has, or is over", w.Scenario)})
 		}
@@ -167,21 +206,13 @@ func remake(all []Checked, by Against) []Doubt {
 				if used[a.Scenario] == d.Tries+1 {
 					doubt("is one more than the drill gives: %d", d.Tries)
 				}
-				if want := d.Seed(sc, r.Learner); a.Seed != want && a.Seed != 0 {
-					doubt("is another variation than the drill gives: %d", want)
-					continue
-				} else if a.Seed == 0 { // as it is written, where none is found
-					a.Seed = want
-				}
 			}
-			key := seeded{a.Scenario, a.Seed}
-			if _, ok := made[key]; !ok {
-				made[key] = sc
-				if a.Seed != 0 && by.Vary != nil {
-					made[key] = by.Vary(sc, a.Seed)
-				}
+			seed, ok := by.seed(sc, r.Learner, a)
+			if !ok {
+				doubt("is another variation than the drill gives: %d", seed)
+				continue
 			}
-			sc = made[key]
+			sc = made[seeded{a.Scenario, seed}]
 			if a.Task != sc.Task {
 				doubt("is of a joint that was changed: it is not what the bank and its seed give")
 				continue
