@@ -33,10 +33,11 @@ func newDrillRun(a *app) *cobra.Command {
 		Short: "Go through a drill, on the screen or line by line",
 		Long: `Go through a drill: in a terminal on the full screen, else and with --plain line by
 line; the one goes on with what the other began. Every coupon is on disk before it is
-welded: whoever ends the program in the middle of a weld has used the try. The same
-command goes on where it was, after quitting, a crash or a closed lid. The clock stands
-still while it is closed or the machine sleeps, and the result says how often and how
-long that was; killed, the last ten seconds before it count as away too.
+welded, so whoever ends the program in the middle of a weld has used the try, and every
+field once it is left. The same command goes on where it was, after quitting, a crash or
+a closed lid. The clock stands still while it is closed or the machine sleeps, and the
+result says how often and how long that was; killed, the last ten seconds before it
+count as away too.
 
 A joint that the drill has welded by hand is a try from the strike on. Line by line it
 takes a run's file: weld it on the screen (puddlewise arc --out FILE), say run FILE.

@@ -278,6 +278,30 @@ func TestACouponBegunCounts(t *testing.T) {
 	assert.Empty(t, c.handIn("Bo")[0].Attempts)
 }
 
+// An answer on its way is kept with its run, of the joint in hand alone.
+func TestWhatIsTypedIsKept(t *testing.T) {
+	c := newClass(t, "tries: 2\n")
+	r, _, err := c.open("Ann")
+	require.NoError(t, err)
+	sc, _ := r.Next()
+	typed := session.Draft{Learner: "Ann", Scenario: sc.ID, System: weld.Imperial, Typed: map[string]string{"amps": "60", "travel": "5"}, Hinted: []string{"amps"}}
+	require.NoError(t, r.KeepDraft(typed))
+	other := typed
+	other.Scenario, other.Typed = "B-02", nil
+	require.NoError(t, r.KeepDraft(other))
+	require.NoError(t, r.DropDraft("Ann", "B-02", 0))
+	assert.Empty(t, c.check(c.handIn("Ann")))
+	r, _, err = c.open("Ann")
+	require.NoError(t, err)
+	_, _ = r.Next()
+	assert.Equal(t, typed, r.Draft())
+	require.NoError(t, r.Leave())
+	_, _ = r.Next()
+	assert.Empty(t, r.Draft().Typed)
+	require.NoError(t, r.DropDraft("Ann", "B-02", 0))
+	assert.Nil(t, c.handIn("Ann")[0].Typed)
+}
+
 // A machine that slept has not used the learner's time.
 func TestASleepIsTimeAway(t *testing.T) {
 	c := newClass(t, "time: {joint: 10 min}\n")

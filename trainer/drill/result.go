@@ -37,6 +37,7 @@ type Result struct {
 	Attempts []Attempt `json:"attempts"`
 	Answers  []Answer  `json:"answers,omitempty"` // to questions
 	Welding  *Attempt  `json:"welding,omitempty"` // a coupon begun and not yet seen; it has no outcome
+	Typed    *Typed    `json:"typed,omitempty"`   // an answer on its way at the joint in hand
 	Seal     string    `json:"seal"`              // HMAC-SHA256 with the class key of everything else; empty without one
 }
 

@@ -196,7 +196,7 @@ func (r *Run) Next() (sc scenarios.Scenario, ok bool) {
 			r.made[j.ID] = made
 		}
 		if r.r.Here != j.ID {
-			r.r.Here, r.came, r.used = j.ID, r.clock(), 0
+			r.r.Here, r.r.Typed, r.came, r.used = j.ID, nil, r.clock(), 0
 			_ = r.write() // so that a kill does not begin the joint's time anew; Take tells what cannot be written
 		}
 		return made, true
@@ -332,7 +332,9 @@ func (r *Run) write() error {
 		return nil
 	}
 	r.r.Ended, r.r.Working, r.r.HereFor = r.clock(), r.working().Seconds(), r.here().Seconds()
-	r.r.Done = r.Over()
+	if r.r.Done = r.Over(); r.r.Done {
+		r.r.Typed = nil
+	}
 	return r.put()
 }
 

@@ -183,6 +183,7 @@ func (r *runner) drillQuestion(run *drill.Run, sc scenarios.Scenario) error {
 // drillJoint welds at one joint until it is passed, left, or takes no more.
 func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 	s := r.open(sc)
+	s.KeepIn(run, run.Draft())
 	defer func() { err = errors.Join(err, s.Close()) }()
 	done, all := run.Done()
 	r.gap()

@@ -122,5 +122,11 @@ func (s *Session) Keep() error {
 	return nil
 }
 
+// KeepIn gives what is typed from now on a place, and takes what lies there already.
+func (s *Session) KeepIn(drafts Drafts, d Draft) {
+	s.opt.Drafts = drafts
+	s.Resume(d)
+}
+
 // KeepsDrafts says whether what is typed outlives this run.
 func (s *Session) KeepsDrafts() bool { return s.opt.Drafts != nil }

@@ -385,6 +385,9 @@ func (a *app) session(sc scenarios.Scenario) *session.Session {
 		if a.opt.Past != nil {
 			a.warn(s.Recall(a.opt.Past))
 		}
+		if a.turn != nil {
+			s.KeepIn(a.turn.run, a.turn.run.Draft())
+		}
 		a.sessions[sc.Name()] = s
 	}
 	return s

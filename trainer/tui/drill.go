@@ -241,7 +241,7 @@ func (t *turn) finish() error {
 	a := t.app
 	err := t.run.Close()
 	for name, s := range a.sessions {
-		err = errors.Join(err, s.Close())
+		err = errors.Join(err, s.Close(), s.Keep())
 		delete(a.sessions, name)
 	}
 	a.turn = nil

@@ -200,7 +200,7 @@ func TestADrillOnTheScreenGoesOn(t *testing.T) {
 	r.gone.Add(int64(time.Hour))
 	r.sit(t, 80, 24)
 	r.Sees("Goes on: 0 of 2 joints done. Closed for 60 min 0 s", "! A coupon was being welded")
-	r.Press("enter").Sees("The coupon that was being welded when this was closed counts: T-01, accept.", "coupon 2 of 2", "left here 4 min 0 s")
+	r.Press("enter").Sees("The coupon that was being welded when this was closed counts: T-01, accept.", "coupon 2 of 2", "left here 4 min 0 s", "[ 60", "[ 1.5")
 	require.Len(t, r.result("Ann").Attempts, 1)
 
 	// A joint is left for the next one.
