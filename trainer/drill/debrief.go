@@ -25,7 +25,7 @@ type Talk struct {
 	Others   int        // learners whose first coupon was of another variation
 	Revision int
 	// Worst and Best are the coupons of the lowest and the highest score that decides,
-	// the earlier of equal ones; Best nil when there is only one coupon.
+	// of equal ones by the sum of the three, the earlier of equal sums; Best nil when there is only one coupon.
 	Worst, Best *Answered
 	Quiz        *Quiz // nil where no question was answered
 }
@@ -77,9 +77,12 @@ type Answered struct {
 	Attempt
 }
 
-// deciding is the lowest of a coupon's scores.
-func (a Answered) deciding() float64 {
-	return math.Min(a.Scores.BurnThrough, math.Min(a.Scores.LackOfFusion, a.Scores.Oxide))
+// against orders two coupons, the worse first, by the lowest of their scores and, as many
+// end at 0, by all of them.
+func (a Answered) against(b Answered) int {
+	lowest := func(s scoring.Scores) float64 { return math.Min(s.BurnThrough, math.Min(s.LackOfFusion, s.Oxide)) }
+	sum := func(s scoring.Scores) float64 { return s.BurnThrough + s.LackOfFusion + s.Oxide }
+	return cmp.Or(cmp.Compare(lowest(a.Scores), lowest(b.Scores)), cmp.Compare(sum(a.Scores), sum(b.Scores)))
 }
 
 // MostMissed gives the places of talks, those that fewest passed first.
@@ -134,10 +137,10 @@ func talk(all []Checked, row JointRow) Talk {
 				differ[key] = differ[key] || text != t.Answers[0].Answer[key]
 			}
 			one := Answered{r.Learner, r.Attempts[i]}
-			if t.Worst == nil || one.deciding() < t.Worst.deciding() {
+			if t.Worst == nil || one.against(*t.Worst) < 0 {
 				t.Worst = &one
 			}
-			if t.Best == nil || one.deciding() > t.Best.deciding() {
+			if t.Best == nil || one.against(*t.Best) > 0 {
 				t.Best = &one
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/session/question"
 	"puddlewise/trainer/session/sessiontest"
@@ -36,6 +37,10 @@ func TestTalks(t *testing.T) {
 	assert.Equal(t, "Bo", got.Worst.Learner)
 	assert.False(t, got.Worst.Passed)
 	assert.Equal(t, "Ann", got.Best.Learner)
+	all[2].Attempts[1].Task, all[2].Attempts[1].Scores = all[0].Attempts[0].Task, scoring.Scores{LackOfFusion: 90}
+	all[1].Attempts[1].Scores, all[0].Attempts[0].Scores = scoring.Scores{LackOfFusion: 40}, scoring.Scores{}
+	got = Talks(all)[0]
+	assert.Equal(t, []string{"Ann", "Cy"}, []string{got.Worst.Learner, got.Best.Learner}, "all that decide are 0")
 	assert.Nil(t, Talks(c.handIn("Ann"))[0].Best, "one coupon is nobody's best")
 }
 
