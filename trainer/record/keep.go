@@ -75,15 +75,16 @@ func (s *Store) ForgetLearner(name string) (coupons int, err error) {
 	)
 }
 
-// ForgetAll deletes everything of everybody, damaged records that were set aside
-// included. It gives how many coupons there were.
+// ForgetAll deletes everything of everybody, damaged records that were set aside and
+// what is known of coupons included. It gives how many coupons there were.
 func (s *Store) ForgetAll() (coupons int, err error) {
 	coupons, err = s.forget(forgetting{"DELETE FROM attempt", nil}, forgetting{"DELETE FROM answered", nil}, forgetting{"DELETE FROM draft", nil}, forgetting{"DELETE FROM setting", nil})
 	if err != nil {
 		return coupons, err
 	}
 	aside, err := s.Damaged()
-	for _, path := range aside {
+	known, _ := filepath.Glob(filepath.Join(filepath.Dir(s.path), knownPrefix+"*")) // only a wrong pattern fails
+	for _, path := range append(aside, known...) {
 		err = errors.Join(err, os.Remove(path))
 	}
 	return coupons, err
