@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -179,7 +180,7 @@ func (o *drillRunOptions) learners() ([]string, error) {
 		return names, nil
 	}
 	name := strings.Join(strings.Fields(o.Name), " ")
-	if name == "" || len(name) > drill.LongestName {
+	if name == "" || len(name) > drill.LongestName || strings.ContainsFunc(name, unicode.IsControl) {
 		return nil, usageError("drill run needs --name, of %d letters at most, or --roster\nwhose result is it?", drill.LongestName)
 	}
 	return []string{name}, nil

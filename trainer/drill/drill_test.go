@@ -485,7 +485,12 @@ func TestAResultThatIsNoneIsRefused(t *testing.T) {
 	}
 }
 
+// What is typed is kept as it was typed: no result is refused for that.
 func TestNamesAreTakenAsTheyAre(t *testing.T) {
+	raw, err := json.Marshal(Result{Format: 1, Typed: &Typed{Fields: map[string]string{"amps": "\x1b[A"}}, Answers: []Answer{{Replies: []string{"\t"}}}})
+	require.NoError(t, err)
+	_, err = parseResult(raw)
+	require.NoError(t, err)
 	for _, name := range []string{`Ann \n "Berg" <b>`, "Åse, 李", "=1+1", `C:\\u001b`} {
 		raw, err := json.MarshalIndent(Result{Format: 1, Learner: name}, "", " ")
 		require.NoError(t, err)
@@ -563,6 +568,7 @@ func TestRoster(t *testing.T) {
 		"name\nAnn\nann\n": "c.csv:3: ann stands on line 2 too",
 		"name\n\"Ann\n":    "c.csv:2: ",
 		"name\n":           "c.csv: names nobody",
+		"name\nA\x1b[2J\n": "c.csv:2: a name holds a control character",
 	} {
 		_, err := ReadRoster("c.csv", strings.NewReader(in))
 		require.Error(t, err, in)

@@ -8,8 +8,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"regexp"
+	"strings"
 	"time"
+	"unicode"
 
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
@@ -185,14 +186,19 @@ func ReadResult(name string) (Result, error) {
 	return r, nil
 }
 
-// unprintable is a control character inside a text, as itself or written in JSON: it
-// would move an instructor's terminal. Outside texts JSON has line ends and tabs alone.
-var unprintable = regexp.MustCompile(`[\x00-\x08\x0b\x0c\x0e-\x1f\x{7f}-\x{9f}]|(?:^|[^\\])(?:\\\\)*\\(?:[nrtbf]|u00(?:[01][0-9a-fA-F]|7[fF]|[89][0-9a-fA-F]))`)
+// shown lists the texts of a result that screens and reports show as they are.
+func (r Result) shown() []string {
+	out := append([]string{r.Drill, r.Learner, r.Program, r.Model, r.Here}, r.Left...)
+	for _, a := range r.begun() {
+		out = append(append(out, a.ID, a.Scenario, a.Guess, string(a.Outcome)), a.Findings...)
+	}
+	for _, a := range r.Answers {
+		out = append(append(out, a.Scenario, string(a.Kind)), a.Rules...)
+	}
+	return out
+}
 
 func parseResult(raw []byte) (Result, error) {
-	if m := unprintable.Find(raw); m != nil {
-		return Result{}, fmt.Errorf("holds %q, which no result of this program does", m)
-	}
 	var r Result
 	dec := json.NewDecoder(bytes.NewReader(raw))
 	dec.DisallowUnknownFields()
@@ -207,6 +213,11 @@ func parseResult(raw []byte) (Result, error) {
 		return Result{}, errors.New("is not a result of a drill\nit does not begin with puddlewise_drill_result")
 	case r.Format > resultFormat:
 		return Result{}, fmt.Errorf("is written in format %d, this program reads %d\nuse a newer puddlewise", r.Format, resultFormat)
+	}
+	for _, text := range r.shown() {
+		if strings.ContainsFunc(text, unicode.IsControl) { // it would move an instructor's terminal
+			return Result{}, fmt.Errorf("holds %.40q, which no result of this program does", text)
+		}
 	}
 	return r, nil
 }

@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // LongestName is how many bytes a learner's name may have.
@@ -63,6 +64,8 @@ func ReadRoster(file string, in io.Reader) ([]string, error) {
 			return nil, fmt.Errorf("%s:%d: %s stands on line %d too\ntell them apart: a second name, a bench", file, line, name, before)
 		case len(name) > LongestName:
 			return nil, fmt.Errorf("%s:%d: a name of %d letters, at most %d are taken", file, line, len(name), LongestName)
+		case strings.ContainsFunc(name, unicode.IsControl):
+			return nil, fmt.Errorf("%s:%d: a name holds a control character: %.40q", file, line, name)
 		case len(names) == mostLearners:
 			return nil, fmt.Errorf("%s:%d: more than %d names", file, line, mostLearners)
 		}
