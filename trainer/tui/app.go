@@ -11,6 +11,7 @@ import (
 	"sync"
 	"sync/atomic"
 	"time"
+	"unicode/utf8"
 
 	"github.com/gdamore/tcell/v2"
 	"github.com/rivo/tview"
@@ -700,7 +701,7 @@ func (g *guarded) Clear() {
 
 // SetContent draws a cell of the picture, Get and GetContent tell one.
 func (g *guarded) SetContent(x, y int, r rune, combining []rune, style tcell.Style) {
-	g.next.SetContent(x, y, r, combining, style)
+	g.next.Put(x, y, string(r)+string(combining), style)
 }
 
 // Get is of the picture being drawn.
@@ -708,7 +709,9 @@ func (g *guarded) Get(x, y int) (string, tcell.Style, int) { return g.next.Get(x
 
 // GetContent is of the picture being drawn.
 func (g *guarded) GetContent(x, y int) (rune, []rune, tcell.Style, int) {
-	return g.next.GetContent(x, y)
+	text, style, cells := g.next.Get(x, y)
+	r, size := utf8.DecodeRuneInString(text)
+	return r, []rune(text[size:]), style, cells
 }
 
 // Show shows the picture.
