@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"puddlewise/scoring/puddle"
+	"puddlewise/scoring/weld"
 )
 
 // DabHurry is how far ahead a dab's time is looked for, s: what is further off is no hurry.
@@ -18,7 +19,7 @@ type DabTime struct {
 }
 
 // How wet the pool is that takes a dab, as Pool.Through says it: as it was at the dab
-// before, between these. Common practice, no source.
+// before, between these, or the least where it gets no wetter. Common practice, no source.
 const leastWet, mostWet = 0.9, 0.98
 
 // TimeToDab steps a live run again without any dab after the given step, the hand
@@ -33,7 +34,8 @@ func TimeToDab(r HandRun, after int) (DabTime, error) {
 	}
 	out := DabTime{Ready: -1, Late: -1}
 	l := puddle.NewLive(r.Task, r.Set)
-	wet, from := mostWet, after
+	wet, from, damp := mostWet, after, -1
+	open := r.Task.Joint == weld.EdgeWeld // its far sides stay cold: a pool is a pool
 	far := int(math.Round(DabHurry / puddle.LiveStep))
 	wall := float64(r.Task.Thinner())
 	err := replay(l, kept, r.Steps, func(n int) bool {
@@ -53,8 +55,11 @@ func TimeToDab(r HandRun, after int) (DabTime, error) {
 		if from < 0 {
 			from = n
 		}
-		if out.Ready < 0 && p.Width > 0 && p.Through >= wet {
+		if p.Width > 0 && (open || p.Through >= wet) && out.Ready < 0 {
 			out.Ready = n
+		}
+		if p.Width > 0 && p.Through >= leastWet && damp < 0 {
+			damp = n
 		}
 		switch {
 		case p.Keyhole >= 1:
@@ -64,5 +69,8 @@ func TimeToDab(r HandRun, after int) (DabTime, error) {
 		}
 		return out.Late < 0 && n < max(from, out.Ready)+far
 	})
+	if out.Ready < 0 {
+		out.Ready = damp
+	}
 	return out, err
 }

@@ -104,6 +104,9 @@ func (s *handSaver) ladders(v Verdict) []*ladder {
 		h.over(st)
 	}
 	f, all := h.f, handStretch{}
+	if f.moved >= 0 && h.way < 0 { // struck hot for the pool, and off the pedal with the first tap
+		h.pedal(handStretch{from: weld.Length(f.x[f.moved])})
+	}
 	if f.moved >= 0 {
 		amps := f.amps[f.stopped]
 		h.both(HandChange{Move: HandBackOff, Second: secondsOf(f.moved), Was: amps}, all, math.Max(leastPedal, float64(leastFoot*amps)), amps, 1, false)
@@ -135,11 +138,7 @@ func (h *handLadders) over(st handStretch) {
 	if from >= f.steps {
 		return
 	}
-	amps := f.before(from, set)
-	if from > 0 {
-		amps = f.amps[from]
-	}
-	h.both(HandChange{Move: HandPedal, Second: secondsOf(from), Was: amps}, st, math.Max(leastPedal, float64(leastFoot*amps)), math.Min(h.s.most, float64(mostFoot*amps)), 1, false)
+	h.pedal(st)
 	a, b := f.taps(c)
 	if f.moved < 0 || b <= a {
 		return
@@ -168,6 +167,16 @@ func (h *handLadders) over(st handStretch) {
 	if longest > 1 {
 		h.add(HandChange{Move: HandOneDab, Second: secondsOf(middle)}, handStretch{from: weld.Length(f.x[middle])}, 0, []float64{secondsOf(middle)}, func(int) float64 { return oneDabSize })
 	}
+}
+
+// pedal adds the pedal higher and lower over a part of the seam.
+func (h *handLadders) pedal(st handStretch) {
+	from, _ := h.f.stretch(HandChange{From: st.from, To: st.to})
+	amps := h.f.before(from, h.s.set)
+	if from > 0 {
+		amps = h.f.amps[from]
+	}
+	h.both(HandChange{Move: HandPedal, Second: secondsOf(from), Was: amps}, st, math.Max(leastPedal, float64(leastFoot*amps)), math.Min(h.s.most, float64(mostFoot*amps)), 1, false)
 }
 
 // both walks a move up and down from what it was, within least to most; to round
@@ -234,7 +243,7 @@ func (s *handSaver) heatWanted() float64 {
 	var start handTry
 	hot, cold := false, false
 	for i, m := range s.margins(start) {
-		if m >= 1 {
+		if m >= 1 && rules[i].id != "keyhole" { // the rod closes that, not the heat
 			hot = hot || rules[i].score == burnThrough
 			cold = cold || rules[i].score == lackOfFusion
 		}

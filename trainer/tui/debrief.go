@@ -168,7 +168,7 @@ func (p *debriefPage) draw(c canvas) {
 	if c.h >= tall {
 		ls = append(ls, nil)
 	}
-	ls = append(ls, p.lines(p.app.look, c.w, c.h-len(ls)-foot)...)
+	ls = append(ls, p.lines(p.app.look, p.changes(), c.w, c.h-len(ls)-foot)...)
 	if c.h >= tall {
 		ls = append(ls, nil)
 	}
@@ -239,6 +239,14 @@ func (p *debriefPage) changeLines(w int) []line {
 		return nil
 	}
 	return labelled("smallest change ", words, 16, w, inkPlain)
+}
+
+// changes are where the smallest change holds, once it is found.
+func (p *debriefPage) changes() []view.RunMark {
+	if found := p.s.HandRescue(); found != nil && found.Found {
+		return view.ChangeMarks(p.run, found.HandRescue)
+	}
+	return nil
 }
 
 func (p *debriefPage) can(act action) bool {

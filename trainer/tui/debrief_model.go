@@ -211,14 +211,17 @@ func (t timeline) dabs(run scoring.Run, who string) line {
 
 // mark draws where a finding lies, with its words beside it, or in it.
 func (t timeline) mark(m view.RunMark, who string) line {
-	in := inkWarn
-	if m.Severity == scoring.Defect {
+	in, char := inkWarn, []rune(view.SeverityMark(m.Severity))[0]
+	switch m.Severity {
+	case scoring.Defect:
 		in = inkBad
+	case "":
+		in, char = inkGood, '>'
 	}
 	cells := t.blank()
 	from, to := t.column(m.From), t.column(m.To)
 	for col := from; col <= to; col++ {
-		cells[col] = []rune(view.SeverityMark(m.Severity))[0]
+		cells[col] = char
 	}
 	words := []rune(shorten(m.Head, t.w, t.look.glyph.dots))
 	at := to + 2
@@ -257,12 +260,15 @@ func (t timeline) axis(here int) []line {
 	}
 }
 
-// lines are the time lines, over w cells and at most h rows.
-func (d *debrief) lines(look *look, w, h int) []line {
+// lines are the time lines, with what went wrong and the smallest change marked, over w
+// cells and at most h rows.
+func (d *debrief) lines(look *look, changes []view.RunMark, w, h int) []line {
 	t := newTimeline(look, w, len(d.run.Line), 0)
-	const under, mostRows, mostMarks = 3, 7, 5 // dabs and axis; of one plot
+	const under, mostRows, mostMarks = 3, 7, 6 // dabs and axis; of one plot
 	ms := measures(d.run, d.sys)
-	marks := d.marks[:min(len(d.marks), mostMarks, max(1, h-under-len(ms)))]
+	gravest := min(1, len(d.marks))
+	marks := slices.Concat(d.marks[:gravest], changes, d.marks[gravest:])
+	marks = marks[:min(len(marks), mostMarks, max(1, h-under-len(ms)))]
 	rows := max(1, min(mostRows, (h-under-len(marks))/len(ms)))
 	var out []line
 	for _, m := range ms {

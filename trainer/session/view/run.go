@@ -106,6 +106,27 @@ func runMoment(run scoring.Run, i, every int, sys weld.System) runWords {
 	return runWords{long(p.At), amps, Travel(RunTravel(run.Line, i), sys), long(p.Width), long(p.Back), fmt.Sprint(dabs)}
 }
 
+// ChangeMarks gives where on a run's time line its smallest change holds.
+func ChangeMarks(run scoring.Run, r scoring.HandRescue) []RunMark {
+	var out []RunMark
+	for _, c := range r.Changes {
+		m := RunMark{Head: "smallest change"}
+		for i, p := range run.Line {
+			if RunSecond(p) <= c.Second {
+				m.From, m.To = i, i
+			}
+			over := c.Move == scoring.HandPedal || c.Move == scoring.HandTravel || c.Move == scoring.HandDab || c.Move == scoring.HandBackOff
+			if over && p.Lit && (c.To <= 0 || p.At <= float64(c.To)) {
+				m.To = i
+			}
+		}
+		if len(run.Line) > 0 {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
 // RunTable is the time line in lines: at most so many rows, with a mark beside the moments
 // at which something went wrong, and what it was before the first of them.
 func RunTable(t weld.Task, run scoring.Run, rows int, sys weld.System) []string {
