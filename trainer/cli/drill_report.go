@@ -3,10 +3,15 @@ package cli
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"io"
 	"math"
+	"os"
+	"os/signal"
 	"runtime"
 	"slices"
+	"strings"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -23,13 +28,13 @@ import (
 type drillReportOptions struct {
 	*app
 	HTML, CSV, Drill, Joints, Units string
-	JSON                            bool
+	JSON, Watch                     bool
 }
 
 func newDrillReport(a *app) *cobra.Command {
 	o := &drillReportOptions{app: a}
 	cmd := &cobra.Command{
-		Use:   "report FILE|DIR... [--html FILE|--csv FILE|--json]",
+		Use:   "report FILE|DIR... [--html FILE|--csv FILE|--json|--watch]",
 		Short: "The class's table",
 		Long: `Print the class's table: each learner and joint, how hard each joint was and how well
 it tells learners apart, what went wrong most, and what each learner needs next. As
@@ -43,7 +48,8 @@ coupon, and whose result was not heard of for a minute: closed, by this machine'
 Results are those in the folder: one that all machines share, or copied again. STUCK
 is who is on the last of several tries at a joint; who has been there for 2 minutes or
 more and more than twice as long as the median of three or more who are done with it;
-and, where there are no three, who has worked for 8 minutes without a coupon.
+and, where there are no three, who has worked for 8 minutes without a coupon. --watch
+looks every ten seconds and prints them again when something has changed.
 
 Names stand in it, but not beside the windows. The CSV file is for a spreadsheet: UTF-8,
 commas, and a text that would be a formula has a ' before it.
@@ -59,6 +65,7 @@ drill is not known), minutes, quiet_minutes, heard, closed, stuck.` + exitCodes(
 	cmd.Flags().StringVar(&o.HTML, "html", "", "write a page to `FILE`")
 	cmd.Flags().StringVar(&o.CSV, "csv", "", "write a row a learner and joint to `FILE`")
 	cmd.Flags().BoolVar(&o.JSON, "json", false, "print an object")
+	cmd.Flags().BoolVar(&o.Watch, "watch", false, "print who is still at it again and again, until all are done")
 	cmd.Flags().StringVar(&o.Drill, "drill", "", "the `DRILL` it is, for its tries; else one that ships")
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	unitsFlag(cmd, &o.Units)
@@ -66,9 +73,23 @@ drill is not known), minutes, quiet_minutes, heard, closed, stuck.` + exitCodes(
 }
 
 func (o *drillReportOptions) run(names []string) error {
+	if o.Watch && (o.JSON || o.CSV != "" || o.HTML != "") {
+		return usageError("--watch prints lines alone\nleave it out, or --html, --csv and --json")
+	}
 	system, err := unitsOf(o.Units, weld.Metric)
 	if err != nil {
 		return err
+	}
+	var named *drill.Drill // nil: what the results say, if it ships
+	if o.Drill != "" {
+		one, err := openDrill(o.Drill)
+		if err != nil {
+			return err
+		}
+		named = &one
+	}
+	if o.Watch {
+		return o.watch(names, named)
 	}
 	all, err := readResults(names)
 	if err != nil {
@@ -78,14 +99,7 @@ func (o *drillReportOptions) run(names []string) error {
 	if err != nil {
 		return err
 	}
-	d := shippedAs(all)
-	if o.Drill != "" {
-		one, err := openDrill(o.Drill)
-		if err != nil {
-			return err
-		}
-		d = &one
-	}
+	d := cmp.Or(named, shippedAs(all))
 	now := o.env.Now()
 	c := report.Class{Table: drill.NewTable(all), Needs: drill.NewNeeds(all, joints), Titles: map[string]string{}, AtIt: drill.NewStandings(all, d, now), Now: now}
 	for _, sc := range joints {
@@ -104,6 +118,54 @@ func (o *drillReportOptions) run(names []string) error {
 		return o.toFile(o.Out, o.HTML, func(w io.Writer) error { return report.ClassHTML(w, c, system) })
 	}
 	return report.ClassText(o.Out, c)
+}
+
+// watchEvery is how often the folder is looked at: results are kept every ten seconds.
+const watchEvery = 10 * time.Second
+
+// watch prints who is still at it, again when it changes, until all are done or it is
+// stopped. What cannot be read now is told, and read again.
+func (o *drillReportOptions) watch(names []string, named *drill.Drill) error {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	defer stop()
+	tick := time.NewTicker(watchEvery)
+	defer tick.Stop()
+	last := ""
+	for {
+		now := o.env.Now()
+		var b strings.Builder
+		all, err := readResults(names)
+		c := report.Class{AtIt: drill.NewStandings(all, cmp.Or(named, shippedAs(all)), now), Now: now}
+		stuck := 0
+		for _, s := range c.AtIt {
+			if s.Stuck != "" {
+				stuck++
+			}
+		}
+		if err != nil {
+			fmt.Fprintln(&b, oneLine(err.Error()))
+		} else {
+			fmt.Fprintf(&b, "%s: %d of %s done, %d stuck\n", all[0].Drill, len(all)-len(c.AtIt), counted(len(all), "learner"), stuck)
+			if len(c.AtIt) > 0 {
+				err = report.AtItText(&b, c)
+			}
+		}
+		if text := b.String(); text != last {
+			if last != "" {
+				fmt.Fprintln(o.Out)
+			}
+			fmt.Fprintf(o.Out, "%s  %s", now.Format("15:04"), text)
+			last = text
+		}
+		if err == nil && len(c.AtIt) == 0 {
+			return nil
+		}
+		select {
+		case <-ctx.Done():
+			return nil
+		case <-tick.C:
+		}
+	}
 }
 
 // mostPlots is how many windows a page holds, of the joints passed least: each takes a

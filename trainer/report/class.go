@@ -119,17 +119,13 @@ func finding(rule string) string {
 // ClassText writes the table in lines.
 func ClassText(out io.Writer, c Class) error {
 	fmt.Fprintf(out, "%s: %s\n\n", c.Drill, view.Counted(len(c.Learners), "learner"))
-	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	if len(c.AtIt) > 0 {
-		fmt.Fprintln(w, "still at it\tjoint\ttries\tthere\tno coupon\t")
-		for _, s := range c.AtIt {
-			fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", s.Learner, where(s), triesOf(s), minutes(s.Here), minutes(s.Quiet), c.standing(s))
-		}
-		fmt.Fprintln(w)
-		if err := w.Flush(); err != nil {
+		if err := AtItText(out, c); err != nil {
 			return err
 		}
+		fmt.Fprintln(out)
 	}
+	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "learner\tpassed\tcoupons\tmin\taway\tmost often")
 	for _, l := range c.Learners {
 		name := l.Learner
@@ -164,6 +160,16 @@ func ClassText(out io.Writer, c Class) error {
 		fmt.Fprintf(out, "\nTo talk about: %s, on %s.\n", finding(c.Findings[0].Rule), view.Counted(c.Findings[0].Coupons, "coupon"))
 	}
 	return nil
+}
+
+// AtItText writes those who are not done, in lines.
+func AtItText(out io.Writer, c Class) error {
+	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(w, "still at it\tjoint\ttries\tthere\tno coupon\t")
+	for _, s := range c.AtIt {
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", s.Learner, where(s), triesOf(s), minutes(s.Here), minutes(s.Quiet), c.standing(s))
+	}
+	return w.Flush()
 }
 
 // next says what a learner needs.
