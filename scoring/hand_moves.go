@@ -21,6 +21,7 @@ const (
 	HandOneDab  HandMove = "one_dab"    // one more of them
 	HandArc     HandMove = "arc_length" // held
 	HandRod     HandMove = "rod_tip"    // how far the rod is withdrawn
+	HandFree    HandMove = "free"       // a rod that froze to the sheet
 	HandAim     HandMove = "aim"
 	HandEase    HandMove = "ease" // out of the pedal at the end
 	HandOn      HandMove = "on"   // to the end of the seam
@@ -189,6 +190,8 @@ func (t track) changed(c HandChange, task weld.Task, set weld.Answer) (out track
 		out = t.held(puddle.ArcLength, c.Was, c.Now, 0.3e-3, 8e-3)
 	case HandRod:
 		out = t.held(puddle.RodTip, c.Was, c.Now, 0, 0.1)
+	case HandFree:
+		out = t.freed(float64(set.RodWithdrawn))
 	case HandAim:
 		out = t.held(puddle.Aim, c.Was, c.Now, -5e-3, 5e-3)
 	case HandEase:
@@ -278,6 +281,23 @@ func (t track) held(d puddle.Deed, was, now, least, most float64) track {
 	for _, in := range t.inputs {
 		if in.Do == d {
 			in.Value = value(float64(in.Value * 1e-3))
+		}
+		out.inputs = append(out.inputs, in)
+	}
+	return out
+}
+
+// freed pulls the rod back a little before each dab, so that it gives metal though it froze.
+func (t track) freed(rod float64) track {
+	const pull = 2.0 // mm
+	at := float64(rod * 1e3)
+	out := track{steps: t.steps}
+	for _, in := range t.inputs {
+		switch in.Do {
+		case puddle.RodTip:
+			at = in.Value
+		case puddle.Dab:
+			out.inputs = append(out.inputs, puddle.Input{Step: in.Step, Do: puddle.RodTip, Value: math.Min(100, at+pull)}, puddle.Input{Step: in.Step, Do: puddle.RodTip, Value: at})
 		}
 		out.inputs = append(out.inputs, in)
 	}

@@ -105,6 +105,7 @@ type handWeld struct {
 	done    [2]bool
 	margins [2][]float64
 	verdict Verdict // at the full grade
+	froze   bool    // the rod, to the sheet
 }
 
 type handSaver struct {
@@ -170,7 +171,7 @@ func (s *handSaver) weld(passes ...handPass) {
 		w := s.welds[jobs[i].try]
 		w.margins[jobs[i].grade] = rejecting(s.task, a, bead)
 		if jobs[i].grade == puddle.Fine {
-			w.verdict = judgeBead(s.task, a, bead)
+			w.verdict, w.froze = judgeBead(s.task, a, bead), bead.RodFast > 0
 		}
 	})
 }

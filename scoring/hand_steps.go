@@ -42,6 +42,7 @@ const leastFoot, mostFoot, leastArc = 0.5, 1.6, 1e-3
 const (
 	oneDabSize = 1.0  // steps that one more dab counts for
 	onSize     = 2.0  // and going on to the end of the seam
+	freeSize   = 1.0  // and freeing the rod
 	leastShare = 0.5  // of the seam, that a change over a part of it counts for
 	mostRungs  = 24   // of a ladder
 	heatLead   = 6e-3 // m before a fault at which what makes it begins: about a pool's length
@@ -123,6 +124,9 @@ func (s *handSaver) ladders(v Verdict) []*ladder {
 	h.both(HandChange{Move: HandRod, Was: float64(set.RodWithdrawn)}, all, 0, float64(set.RodWithdrawn), 0, false)
 	if s.task.Joint.Fillet() {
 		h.both(HandChange{Move: HandAim, Was: float64(set.Aim)}, all, -3e-3, 3e-3, 0, false)
+	}
+	if s.welds[handTry{}].froze {
+		h.add(HandChange{Move: HandFree}, all, 0, []float64{1}, func(int) float64 { return freeSize })
 	}
 	if seam := float64(s.task.Seam); f.end() < seam-0.25e-3 {
 		h.add(HandChange{Move: HandOn, Second: secondsOf(f.out), Was: f.end()}, handStretch{from: weld.Length(f.end())}, 0, []float64{seam}, func(int) float64 { return onSize })

@@ -148,6 +148,25 @@ func TestSaveRun(t *testing.T) {
 	assert.False(t, found, "an accepted run needs none")
 }
 
+// A rod that froze gives metal again once it is pulled back.
+func TestTheRodIsFreed(t *testing.T) {
+	task, set := handJoint()
+	h := goodHand
+	h.to = 14
+	run := h.run().at(func(n int) int { return n + 5 })
+	run.inputs = append([]puddle.Input{
+		{Step: 0, Do: puddle.Pedal, Value: 8}, {Step: 0, Do: puddle.Arc, Value: 1}, {Step: 1, Do: puddle.Dab}, {Step: 2, Do: puddle.Move, Value: 5},
+	}, run.inputs...)
+	freed, ok := run.changed(HandChange{Move: HandFree, Now: 1}, task, set)
+	require.True(t, ok)
+	frozen, err := JudgeRun(task, set, run.inputs, run.steps)
+	require.NoError(t, err)
+	after, err := JudgeRun(task, set, freed.inputs, freed.steps)
+	require.NoError(t, err)
+	assert.Empty(t, frozen.Dabs, "the first dab came before the pool")
+	assert.Greater(t, len(after.Dabs), 5)
+}
+
 // What was set before the arc is no matter of the hand.
 func TestSaveRunSaysWhatIsSet(t *testing.T) {
 	if raced {

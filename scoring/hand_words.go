@@ -53,6 +53,8 @@ func (c HandChange) Words(s weld.System) string {
 		return fmt.Sprintf("arc %s: %s in place of %s", way("longer", "shorter"), long(c.Now), long(c.Was))
 	case HandRod:
 		return fmt.Sprintf("rod's tip nearer: drawn back %s in place of %s", long(c.Now), long(c.Was))
+	case HandFree:
+		return "free the rod where it froze to the sheet: pull it back a little before the next dab"
 	case HandAim:
 		return fmt.Sprintf("aim %s onto the base: %s in place of %s", way("further", "less"), weld.Length(c.Now).Show(s), weld.Length(c.Was).Show(s))
 	case HandEase:
