@@ -54,10 +54,10 @@ what was set, and inputs at the steps of a clock of 0.04 s. It welds the same co
 on every machine. --replay welds it again and prints the verdict and the time line, with
 what went wrong beside the moments it lies at. Nothing is recorded. With --rescue, a
 rejected run is also searched for the smallest change of the hand's motion that the
-model accepts, of one thing or two. With --dabs, each dab's time is said: from when the
-pool is ready for the rod until it is too late without it. With --against, another run
-of the joint stands beside it: what the hands did, what was found, the time lines to one
-scale.
+model accepts, of one thing or two; --out keeps the run so changed. With --dabs, each
+dab's time is said: from when the pool is ready for the rod until it is too late without
+it. With --against, another run of the joint stands beside it: what the hands did, what
+was found, the time lines to one scale.
 
 --happens draws by a seed from what the joint's file says may happen while it is
 welded: a draught, a gap that opens, a dirty spot, a sheet that lifts. Only its signs
@@ -80,7 +80,7 @@ no such moment, and sign, keyhole or hole. With --against, "against" is the othe
 	}
 	cmd.Flags().StringVar(&o.Replay, "replay", "", "the run to score: a `FILE`")
 	cmd.Flags().StringVar(&o.Hand, "hand", "", "the scripted hand: its `NAME`")
-	cmd.Flags().StringVar(&o.File, "out", "", "where the run goes: a `FILE`")
+	cmd.Flags().StringVar(&o.File, "out", "", "where the run goes, with --rescue the changed one: a `FILE`")
 	cmd.Flags().StringVar(&o.Scenario, "scenario", "", "the joint: its `ID`, or a file; a replay knows its own")
 	seedFlag(cmd, &o.Seed)
 	cmd.Flags().Int64Var(&o.Happens, "happens", 0, "what happens meanwhile: a `SEED`; 0 is nothing")
@@ -101,6 +101,8 @@ func (o *arcOptions) run(flags *pflag.FlagSet) error {
 		return usageError("--replay and --hand do not go together\na run is scored, or a new one is written")
 	case o.Replay != "" && flags.Changed("happens"):
 		return usageError("--replay and --happens do not go together\na run knows what happened in it")
+	case o.Replay != "" && o.File != "" && !o.Rescue:
+		return usageError("--replay takes --out with --rescue alone\nthe run is in a file already; the changed one is not")
 	case o.Replay == "" && (o.Rescue || o.Dabs || o.Against != ""):
 		return usageError("--rescue, --dabs and --against go with --replay\nthey are asked of a run that was kept")
 	case o.Replay != "":
@@ -142,6 +144,13 @@ func (o *arcOptions) replay() error {
 	var saved bool
 	if o.Rescue {
 		change, saved = scoring.SaveRun(hand, system, par)
+		if saved && o.File != "" {
+			changed := run
+			changed.Inputs, changed.Steps = change.Inputs, change.Steps
+			if err := writeRun(changed, o.File, os.O_EXCL); err != nil {
+				return err
+			}
+		}
 	}
 	times, dabs, err := o.dabTimes(hand, judged, par)
 	if err != nil {

@@ -72,6 +72,18 @@ func (a Attempt) Hand(sc scenarios.Scenario) (l Live, ok bool) {
 	return a.live(sc), true
 }
 
+// Changed makes the weld of the last coupon's run with its smallest change made; ok is false
+// before one is found.
+func (s *Session) Changed() (l Live, ok bool) {
+	last, _ := s.Last()
+	if last.Run == nil || s.hand == nil || !s.hand.Found {
+		return Live{}, false
+	}
+	l = last.live(s.sc)
+	l.run.Inputs, l.run.Steps = s.hand.Inputs, s.hand.Steps
+	return l, true
+}
+
 // DabSearch is the look for the time there was for one dab of the last coupon's run.
 type DabSearch struct {
 	time  DabTime

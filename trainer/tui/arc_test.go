@@ -46,7 +46,7 @@ func TestWeldingLive(t *testing.T) {
 	l.Sees("at 15 mm of").Golden("arc_80x24_mono")
 	l.Press("esc").Sees("face", "Look along the seam").SeesNot("REJECT")
 	l.Press("enter").Sees("What went wrong?").Press("enter").Sees("REJECT x", "amps", "travel", "dabs", "by hand, practice speed 1/2", "recorded").SeesNot("NOT recorded")
-	l.Press("x").Sees("here you had 0.8 s to dab", "smallest change").Press("d", "home", "left", "pgdn", "w").Sees("arc out").Press("esc").Sees("amps")
+	l.Press("x").Sees("here you had 0.8 s to dab", "smallest change").Press("v").Sees("yours", "changed", "travel, mean").Press("x", "right", "end", "esc").Sees("smallest change").Press("d", "home", "left", "pgdn", "w").Sees("arc out").Press("esc").Sees("amps")
 
 	require.Len(t, l.Record.Attempts, 1)
 	assert.Equal(t, 2, l.Record.Attempts[0].Live())

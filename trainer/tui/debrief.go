@@ -175,17 +175,13 @@ func (p *debriefPage) draw(c canvas) {
 	c.lines(0, append(ls, p.moment(min(c.w, readable), c.h-len(ls))...))
 }
 
-// compare welds the run before this one again and sets the two beside each other.
-func (p *debriefPage) compare() {
-	l, ok := p.before.Hand(p.sc)
-	if !ok {
-		return
-	}
+// beside welds another run and sets it beside this one, when it is welded.
+func (p *debriefPage) beside(l session.Live, show func(other scoring.Run) *runsPage) {
 	p.stop()
 	p.working = false
-	p.app.notice = span{"Welding the run before it again ...", inkPlain}
+	p.app.notice = span{"Welding the run that stands beside it ...", inkPlain}
 	p.stop = p.app.start(func(ctx context.Context, post func(func())) {
-		run, err := session.Await(ctx, l.Start())
+		other, err := session.Await(ctx, l.Start())
 		post(func() {
 			if ctx.Err() != nil || p.app.shell.page != page(p) {
 				return
@@ -195,7 +191,7 @@ func (p *debriefPage) compare() {
 				p.app.warn(err)
 				return
 			}
-			p.app.show(newRunsPage(p, run))
+			p.app.show(show(other))
 		})
 	})
 }
@@ -265,6 +261,9 @@ func (p *debriefPage) can(act action) bool {
 		return len(p.try.Verdict.Coupon.Stations) == 0 && p.app.turn == nil
 	case actCompare:
 		return p.before != nil
+	case actChanged:
+		_, ok := p.s.Changed()
+		return ok
 	}
 	return true
 }
@@ -305,7 +304,19 @@ func (p *debriefPage) do(act action) {
 		p.app.show(newCouponPage(p.app, p.s))
 		return
 	case actCompare:
-		p.compare()
+		if l, ok := p.before.Hand(p.sc); ok {
+			p.beside(l, func(other scoring.Run) *runsPage {
+				when := "before: " + view.When(p.before.At, p.app.opt.Now()) + ", now: " + p.app.couponName(p.s)
+				return &runsPage{p.basePage, newRunPair(p.sc.Task, other, p.run, [2]string{"before", "now"}, p.sys), p, when}
+			})
+		}
+		return
+	case actChanged:
+		if l, ok := p.s.Changed(); ok {
+			p.beside(l, func(other scoring.Run) *runsPage {
+				return &runsPage{p.basePage, newRunPair(p.sc.Task, p.run, other, [2]string{"yours", "changed"}, p.sys), p, "with the smallest change made"}
+			})
+		}
 		return
 	case actBack:
 		p.stop()

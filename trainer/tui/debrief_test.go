@@ -169,13 +169,13 @@ func TestScreensOfTwoRuns(t *testing.T) {
 		w, h int
 		look *look
 	}{{"80x24", 80, 24, &look{theme: Dark, glyph: unicodeGlyphs}}, {"120x40", 120, 40, &look{theme: Dark, glyph: unicodeGlyphs}}, {"mono", 80, 24, &look{theme: Mono, glyph: asciiGlyphs}}} {
-		p := newRunPair(sessiontest.Joint("B-01").Task, before, now, weld.Metric)
+		p := newRunPair(sessiontest.Joint("B-01").Task, before, now, [2]string{"before", "now"}, weld.Metric)
 		p.next()
 		assert.InDelta(t, 9, view.RunSecond(before.Line[p.at]), 0.3)
 		golden(t, "runs-"+size.name, strings.Join(texts(p.lines(size.look, size.w-2, size.h-4)), "\n")+"\n")
 	}
 	for _, odd := range []scoring.Run{{}, {Line: before.Line[:1]}} {
-		p := newRunPair(sessiontest.Joint("T-01").Task, odd, odd, weld.Imperial)
+		p := newRunPair(sessiontest.Joint("T-01").Task, odd, odd, [2]string{"yours", "changed"}, weld.Imperial)
 		p.move(-5)
 		p.move(5)
 		p.lines(&look{theme: Mono, glyph: asciiGlyphs}, 78, 20)

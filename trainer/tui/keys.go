@@ -61,6 +61,7 @@ const (
 	actFarRight
 	actWorst
 	actNextDab
+	actChanged
 	actOpen   // go on, or take what is marked
 	actSearch // begin to type a search
 	actFilter
@@ -300,6 +301,7 @@ var keyTable = keyMap{
 		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end of the run, also g and G"},
 		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "take the torch up again, with the same settings, also enter"},
 		rowGoOn,
+		{act: actChanged, keys: []stroke{char('v')}, name: "v", does: "as changed", help: "beside itself with the smallest change made"},
 		{act: actCompare, keys: []stroke{char('c')}, name: "c", does: "compare", help: "beside the run of this joint before it, of this day or another"},
 		{act: actPictures, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "coupon", help: "back to the coupon: face, back and section"},
 		rowBack, rowHelp, rowQuitNow,

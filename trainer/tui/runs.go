@@ -1,25 +1,18 @@
 package tui
 
-import (
-	"puddlewise/scoring"
-	"puddlewise/trainer/session/view"
-)
-
-// runsPage sets a run of the hand beside the one of this joint before it.
+// runsPage sets a run of the hand beside another: the one of this joint before it, or
+// itself with its smallest change made.
 type runsPage struct {
 	basePage
 	*runPair
-	of *debriefPage // the later run's
-}
-
-func newRunsPage(of *debriefPage, before scoring.Run) *runsPage {
-	return &runsPage{of.basePage, newRunPair(of.sc.Task, before, of.run, of.sys), of}
+	of   *debriefPage // where it came from
+	head string
 }
 
 func (p *runsPage) name() screenName { return onRuns }
 
 func (p *runsPage) title() (string, line) {
-	return p.of.sc.Name() + "  " + p.of.sc.Title, line{{"before: " + view.When(p.of.before.At, p.app.opt.Now()) + ", now: " + p.app.couponName(p.of.s), inkFaint}}
+	return p.of.sc.Name() + "  " + p.of.sc.Title, line{{p.head, inkFaint}}
 }
 
 func (p *runsPage) draw(c canvas) { c.lines(0, p.lines(p.app.look, c.w, c.h)) }

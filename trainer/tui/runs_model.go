@@ -11,18 +11,16 @@ import (
 
 // runPair is two runs of a joint, drawn to one scale and looked at at one time.
 type runPair struct {
-	runs  [2]scoring.Run // before and now
+	runs  [2]scoring.Run
+	whose [2]string // what they are called
 	marks [2][]view.RunMark
 	facts []view.HandPair
 	sys   weld.System
 	at    int // moment
 }
 
-// whose names the two.
-var whose = [2]string{"before", "now"}
-
-func newRunPair(t weld.Task, before, now scoring.Run, sys weld.System) *runPair {
-	p := &runPair{runs: [2]scoring.Run{before, now}, facts: view.HandPairs(t, before, now, sys), sys: sys}
+func newRunPair(t weld.Task, a, b scoring.Run, whose [2]string, sys weld.System) *runPair {
+	p := &runPair{runs: [2]scoring.Run{a, b}, whose: whose, facts: view.HandPairs(t, a, b, sys), sys: sys}
 	for i, r := range p.runs {
 		p.marks[i] = view.RunMarks(t, r, sys)
 	}
@@ -67,7 +65,7 @@ func (p *runPair) lines(look *look, w, h int) []line {
 	var out []line
 	for i, r := range p.runs {
 		word, mark := view.Outcome(r.Verdict.Outcome)
-		head := line{{padTo(whose[i], who), inkFaint}, {word + " " + mark + " ", outcomeInk(r.Verdict.Outcome)}}
+		head := line{{padTo(p.whose[i], who), inkFaint}, {word + " " + mark + " ", outcomeInk(r.Verdict.Outcome)}}
 		out = append(out, append(head, span{shorten(view.Said(r.Verdict.Reason, p.sys), w-width(head.String()), look.glyph.dots), inkPlain}))
 	}
 	if p.moments() == 0 {
@@ -83,11 +81,11 @@ func (p *runPair) lines(look *look, w, h int) []line {
 	t := newTimeline(look, w, p.moments(), who)
 	for _, k := range which {
 		most := math.Max(ms[0][k].most(), ms[1][k].most())
-		out = append(out, t.plot(ms[0][k], most, rows, whose[0])...)
-		out = append(out, t.plot(ms[1][k], most, rows, whose[1])...)
+		out = append(out, t.plot(ms[0][k], most, rows, p.whose[0])...)
+		out = append(out, t.plot(ms[1][k], most, rows, p.whose[1])...)
 	}
 	for i, r := range p.runs {
-		out = append(out, t.dabs(r, whose[i]))
+		out = append(out, t.dabs(r, p.whose[i]))
 	}
 	few := 1
 	if h >= tall {
@@ -95,12 +93,12 @@ func (p *runPair) lines(look *look, w, h int) []line {
 	}
 	for i, marks := range p.marks {
 		for _, m := range marks[:min(few, len(marks))] {
-			out = append(out, t.mark(m, whose[i]))
+			out = append(out, t.mark(m, p.whose[i]))
 		}
 	}
 	out = append(out, t.axis(p.at)...)
 	for i, r := range p.runs {
-		l := line{{padTo(whose[i], who), inkFaint}}
+		l := line{{padTo(p.whose[i], who), inkFaint}}
 		if p.at < len(r.Line) {
 			at, state := momentWords(r, p.at, p.sys)
 			l = append(l, span{at, inkFocus}, span{state, inkPlain})
@@ -127,7 +125,7 @@ func (p *runPair) factLines(w, h int) []line {
 			break
 		}
 		if i%rows == 0 {
-			out[0] = append(out[0], span{padTo("", name) + padTo(whose[0], value) + padTo(whose[1], value+2), inkFaint})
+			out[0] = append(out[0], span{padTo("", name) + padTo(p.whose[0], value) + padTo(p.whose[1], value+2), inkFaint})
 		}
 		mark, in := "  ", inkPlain
 		if f.Differs {
