@@ -71,7 +71,7 @@ func (p *debriefPage) look(q *session.HandSearch) {
 				post(func() {
 					delete(p.dabs, ask.before)
 					if err == nil {
-						p.dabs[ask.before] = view.DabWords(d, ask.after)
+						p.dabs[ask.before] = dabTime{d, view.DabWords(d, ask.after)}
 					}
 				})
 			}
@@ -103,7 +103,7 @@ func (p *debriefPage) ask() {
 		delete(p.dabs, old.before)
 	default:
 	}
-	p.dabs[before] = "time to dab: looking ..."
+	p.dabs[before] = dabTime{scoring.DabTime{Ready: -1}, "time to dab: looking ..."}
 	p.asks <- dabAsk{before, after, q}
 	if !p.working {
 		p.look(nil)

@@ -14,19 +14,25 @@ import (
 	"puddlewise/trainer/session/view"
 )
 
+// dabTime is the time there was for a dab, in words as well; while it is looked for Ready is -1.
+type dabTime struct {
+	scoring.DabTime
+	words string
+}
+
 // debrief is a judged run that is looked through.
 type debrief struct {
 	sc    scenarios.Scenario
 	run   scoring.Run
 	sys   weld.System
 	marks []view.RunMark
-	mark  int            // that x goes to next
-	at    int            // moment
-	dabs  map[int]string // what there is to say of the time for a dab, by the step of the dab before
+	mark  int             // that x goes to next
+	at    int             // moment
+	dabs  map[int]dabTime // by the step of the dab before
 }
 
 func newDebrief(sc scenarios.Scenario, run scoring.Run, sys weld.System) *debrief {
-	d := &debrief{sc: sc, run: run, sys: sys, marks: view.RunMarks(sc.Task, run, sys), dabs: map[int]string{}}
+	d := &debrief{sc: sc, run: run, sys: sys, marks: view.RunMarks(sc.Task, run, sys), dabs: map[int]dabTime{}}
 	if len(d.marks) > 0 {
 		d.next()
 	}
@@ -71,7 +77,7 @@ func (d *debrief) moment(w, h int) []line {
 			out = append(out, ls...)
 		}
 	}
-	add(paragraph(d.dabs[before], w, inkPlain))
+	add(paragraph(d.dabs[before].words, w, inkPlain))
 	for _, m := range d.marks {
 		if d.at >= m.From && d.at <= m.To {
 			add(labelled(view.SeverityMark(m.Severity), m.Head+": "+m.Fix, 2, w, inkPlain))
@@ -200,9 +206,22 @@ func barCell(g glyphs, high float64, rows int) rune {
 
 func (t timeline) blank() []rune { return []rune(strings.Repeat(" ", t.w)) }
 
-// dabs marks each dab.
-func (t timeline) dabs(run scoring.Run, who string) line {
+// dabs marks each dab, and from when to when there was time for one: to where it was too
+// late, or as far as it was looked ahead.
+func (t timeline) dabs(run scoring.Run, who string, time scoring.DabTime) line {
 	cells := t.blank()
+	if time.Ready >= 0 {
+		to := time.Ready + int(scoring.DabHurry/puddle.LiveStep)
+		if time.Late >= 0 {
+			to = max(time.Ready, time.Late)
+		}
+		for col := t.column(time.Ready / scoring.LineEvery); col <= t.column(to/scoring.LineEvery); col++ {
+			cells[col] = t.look.glyph.full
+		}
+		if time.Late >= 0 {
+			cells[t.column(to/scoring.LineEvery)] = 'x'
+		}
+	}
 	for _, n := range run.Dabs {
 		cells[t.column(n/scoring.LineEvery)] = '|'
 	}
@@ -274,7 +293,12 @@ func (d *debrief) lines(look *look, changes []view.RunMark, w, h int) []line {
 	for _, m := range ms {
 		out = append(out, t.plot(m, m.most(), rows, "")...)
 	}
-	out = append(out, t.dabs(d.run, ""))
+	time := scoring.DabTime{Ready: -1}
+	before, _ := view.DabsAbout(d.run, d.at)
+	if known, ok := d.dabs[before]; ok {
+		time = known.DabTime
+	}
+	out = append(out, t.dabs(d.run, "", time))
 	for _, m := range marks {
 		out = append(out, t.mark(m, ""))
 	}

@@ -79,7 +79,7 @@ func (p *debriefPage) settle(t *testing.T) {
 	case ask := <-p.asks:
 		d, err := session.Await(t.Context(), ask.Start())
 		require.NoError(t, err)
-		p.dabs[ask.before] = view.DabWords(d, ask.after)
+		p.dabs[ask.before] = dabTime{d, view.DabWords(d, ask.after)}
 	default:
 	}
 }

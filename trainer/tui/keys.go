@@ -296,7 +296,7 @@ var keyTable = keyMap{
 		{act: actFarLeft, keys: []stroke{named(tcell.KeyPgUp), char('H')}},
 		{act: actFarRight, keys: []stroke{named(tcell.KeyPgDn), char('L')}, name: "pgup/pgdn", help: "a tenth of the run at a time, also H and L"},
 		{act: actWorst, keys: []stroke{char('x')}, name: "x", does: "next finding", help: "to the moment at which the next finding begins"},
-		{act: actNextDab, keys: []stroke{char('d')}, name: "d", does: "next dab", help: "to the next dab, and how long there was for the one after it"},
+		{act: actNextDab, keys: []stroke{char('d')}, name: "d", does: "next dab", help: "to the next dab, and how long there was for the one after it: a bar among the dabs, x where it is too late"},
 		{act: actFirst, keys: []stroke{named(tcell.KeyHome), char('g')}},
 		{act: actLast, keys: []stroke{named(tcell.KeyEnd), char('G')}, name: "home/end", help: "to the start or the end of the run, also g and G"},
 		{act: actAgain, keys: []stroke{char('w'), named(tcell.KeyEnter)}, name: "w", does: "weld again", help: "take the torch up again, with the same settings, also enter"},

@@ -85,7 +85,7 @@ func (p *runPair) lines(look *look, w, h int) []line {
 		out = append(out, t.plot(ms[1][k], most, rows, p.whose[1])...)
 	}
 	for i, r := range p.runs {
-		out = append(out, t.dabs(r, p.whose[i]))
+		out = append(out, t.dabs(r, p.whose[i], scoring.DabTime{Ready: -1}))
 	}
 	few := 1
 	if h >= tall {
