@@ -54,10 +54,10 @@ looks every ten seconds and prints them again when something has changed.
 Names stand in it, but not beside the windows. The CSV file is for a spreadsheet: UTF-8,
 commas, and a text that would be a formula has a ' before it.
 
-With --json, one object: drill, learners (learner, passed, coupons, minutes, away,
-done, at, finding, joints, next, skills), joints (scenario, tried, passed, tells,
-finding), findings. at is null, or scenario, nth, of, tries, most_tries (0 when the
-drill is not known), minutes, quiet_minutes, heard, closed, stuck.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+With --json, one object: drill, of (its joints), learners (learner, passed, coupons,
+minutes, away, done, at, finding, joints, next, skills), joints (scenario, tried,
+passed, tells, finding), findings. at is null, or scenario, nth, of, tries, most_tries
+(0 when the drill is not known), minutes, quiet_minutes, heard, closed, stuck.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: "  puddlewise drill report results --html monday.html",
 		Args:    someFiles("puddlewise drill report results"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args) },
@@ -204,6 +204,7 @@ func plots(all []drill.Checked, joints []scenarios.Scenario) ([]report.ClassPlot
 
 type classJSON struct {
 	Drill    string             `json:"drill"`
+	Of       int                `json:"of"` // joints of the drill; joints has those somebody has come to
 	Learners []classLearnerJSON `json:"learners"`
 	Joints   []classJointJSON   `json:"joints"`
 	Findings []classFindingJSON `json:"findings"`
@@ -270,7 +271,7 @@ func atJSON(s drill.Standing) *classAtJSON {
 
 func newClassJSON(c report.Class) classJSON {
 	t, n := c.Table, c.Needs
-	out := classJSON{Drill: t.Drill, Learners: []classLearnerJSON{}, Joints: []classJointJSON{}, Findings: []classFindingJSON{}}
+	out := classJSON{Drill: t.Drill, Of: t.Of, Learners: []classLearnerJSON{}, Joints: []classJointJSON{}, Findings: []classFindingJSON{}}
 	for k, l := range t.Learners {
 		row := classLearnerJSON{l.Learner, l.Passed, l.Coupons, round(l.Minutes, 10), l.Away, l.Done, nil, l.Finding, []classMarkJSON{}, append([]string{}, n.Learners[k].Next...), []classSkillJSON{}}
 		if i := slices.IndexFunc(c.AtIt, func(s drill.Standing) bool { return s.Learner == l.Learner }); i >= 0 {

@@ -507,13 +507,15 @@ func FuzzParseResult(f *testing.F) {
 	live, err := json.Marshal(Result{Format: 1, Attempts: []Attempt{newAttempt(session.Attempt{Scenario: run.Scenario, Task: joints[0].Task, Run: &run})}})
 	require.NoError(f, err)
 	f.Add(live)
+	f.Add([]byte(`{"puddlewise_drill_result": 1, "drill_hash": "", "started": "2026-03-04T09:00:00Z", "ended": "2026-03-04T09:10:00Z", "away": [{"from": "2026-03-04T09:01:00Z", "to": "2026-03-04T09:02:00Z"}], "here": "B-01", "here_s": 3e300, "working_s": -1e300, "attempts": [{"scenario": "B-01", "at": "2026-03-04T09:01:30Z"}], "answers": [{"scenario": "B-02", "at": "2026-03-04T09:05:00Z", "replies": ["1"]}]}`))
 	f.Fuzz(func(t *testing.T, b []byte) {
 		r, err := parseResult(b)
 		if err != nil {
 			return
 		}
 		NewTable([]Checked{{"x", r}})
-		_, _, _ = Check(t.Context(), []Checked{{"x", r}}, Against{Key: []byte("k"), Bank: joints, Judge: judge, Par: scoring.InOrder})
+		NewStandings([]Checked{{"x", r}, {"y", r}}, &Drill{Tries: 2}, time.Now())
+		_, _, _ = Check(t.Context(), []Checked{{"x", r}}, Against{Drill: &Drill{Joints: []string{"B-01", "B-02"}, Tries: 1, Whole: time.Hour, PerJoint: time.Minute}, Key: []byte("k"), Bank: joints, Judge: judge, Par: scoring.InOrder})
 		if raw, err := json.Marshal(r); err == nil {
 			if _, err := parseResult(raw); err != nil {
 				t.Error(err)
