@@ -44,7 +44,7 @@ func TestWeldingLive(t *testing.T) {
 		wait(6)
 	}
 	l.Sees("at 15 mm of").Golden("arc_80x24_mono")
-	l.Press("esc").Sees("face", "Look along the seam").SeesNot("REJECT")
+	l.Press("esc").Sees("face", "coupon 1, by hand, practice speed 1/2", "Look along the seam").SeesNot("REJECT")
 	l.Press("enter").Sees("What went wrong?").Press("enter").Sees("REJECT x", "amps", "travel", "dabs", "by hand, practice speed 1/2", "recorded").SeesNot("NOT recorded")
 	l.Press("x").Sees("here you had 0.8 s to dab", "smallest change").Press("v").Sees("yours", "changed", "travel, mean").Press("x", "right", "end", "esc").Sees("smallest change").Press("d", "home", "left", "pgdn", "w").Sees("arc out").Press("esc").Sees("amps")
 

@@ -26,7 +26,11 @@ func newCouponPage(a *app, s *session.Session) *couponPage {
 func (p *couponPage) name() screenName { return onCoupon }
 
 func (p *couponPage) title() (string, line) {
-	right := line{{p.app.couponName(p.s), inkFaint}}
+	name := p.app.couponName(p.s)
+	if by := view.LiveWords(p.try.Live()); by != "" {
+		name += ", " + by
+	}
+	right := line{{name, inkFaint}}
 	if p.told() {
 		word, mark := view.Outcome(p.try.Verdict.Outcome)
 		right = append(right, span{"   " + word + " " + mark, outcomeInk(p.try.Verdict.Outcome)})
