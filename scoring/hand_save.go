@@ -39,7 +39,7 @@ type HandRun struct {
 // par spreads the work.
 func SaveRun(run HandRun, sys weld.System, par Parallel) (r HandRescue, found bool) {
 	s := newHandSaver(run, track{run.Inputs, run.Steps}, sys, par)
-	at, ladders, r, found := s.near()
+	at, ladders, r, found := s.near("")
 	if found || ladders == nil {
 		return r, found
 	}
@@ -47,9 +47,16 @@ func SaveRun(run HandRun, sys weld.System, par Parallel) (r HandRescue, found bo
 		return r, true
 	}
 	if c, ok := mostMended(at, ladders); ok {
+		s.weld(handPass{handTry{c}, puddle.Fine})
+		if r, found := s.rescue(handTry{c}); found { // the coarse grade was too strict
+			return r, true
+		}
 		t, _ := s.track(handTry{c})
-		if _, _, r, found := newHandSaver(run, t, sys, par).near(); found && len(r.Changes) == 1 {
-			r.Changes = []HandChange{c, r.Changes[0]}
+		if _, _, r, found := newHandSaver(run, t, sys, par).near(c.Move); found {
+			then := r.Changes[0]
+			own := s.run.follow(s.set, float64(s.task.Seam)) // it is told by the learner's clock
+			then.Second = secondsOf(own.reaches(float64(then.From)))
+			r.Changes = []HandChange{c, then}
 			return r, true
 		}
 	}
@@ -64,8 +71,9 @@ func newHandSaver(of HandRun, run track, sys weld.System, par Parallel) *handSav
 	return s
 }
 
-// near looks for one change that saves the run; ladders is nil where none is asked for.
-func (s *handSaver) near() (at stand, ladders []*ladder, r HandRescue, found bool) {
+// near looks for one change that saves the run, of another move than but; ladders is nil
+// where none is asked for.
+func (s *handSaver) near(but HandMove) (at stand, ladders []*ladder, r HandRescue, found bool) {
 	var start handTry
 	s.weld(handPass{start, puddle.Fine}, handPass{start, puddle.Coarse})
 	v, ok := s.verdict(start)
@@ -74,7 +82,7 @@ func (s *handSaver) near() (at stand, ladders []*ladder, r HandRescue, found boo
 	}
 	s.calibrate(start)
 	at.margins = s.margins(start)
-	ladders = s.ladders(v)
+	ladders = slices.DeleteFunc(s.ladders(v), func(l *ladder) bool { return l.keys[0] == string(but) })
 	s.climb(at, ladders)
 	r, found = s.single(at, ladders)
 	return at, ladders, r, found
