@@ -33,6 +33,7 @@ type HandChange struct {
 	From, To weld.Length // places along the seam between which it holds; To is 0 for to the end
 	Second   float64     // of the run as it was at From
 	Was, Now float64     // A, m, m/s or s; of dabs 0 for none
+	Tap      weld.Length // of travel: how far a tap goes in the mean
 }
 
 // track is what a hand did in a run.
@@ -119,10 +120,13 @@ func (f followed) before(n int, set weld.Answer) float64 {
 }
 
 // dabsAt gives the steps of the dabs from one step to before another.
-func (f followed) dabsAt(from, to int) []int {
+func (f followed) dabsAt(from, to int) []int { return f.done(puddle.Dab, from, to) }
+
+// done gives the steps at which a deed was done, from one step to before another.
+func (f followed) done(d puddle.Deed, from, to int) []int {
 	var out []int
 	for _, in := range f.inputs {
-		if in.Do == puddle.Dab && in.Step >= from && in.Step < to {
+		if in.Do == d && in.Step >= from && in.Step < to {
 			out = append(out, in.Step)
 		}
 	}

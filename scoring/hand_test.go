@@ -66,7 +66,7 @@ func TestHandChanges(t *testing.T) {
 		{HandChange{Move: HandPedal, From: 10e-3, Second: 7.1, Was: 52, Now: 44}, 0, 0, 52, 44, "pedal 8 A lower from 7.1 s on, 10 mm along: 44 A in place of 52 A"},
 		{HandChange{Move: HandPedal, To: 8e-3, Was: 52, Now: 60}, 0, 0, 60, 52, "pedal 8 A higher up to 8 mm along: 60 A in place of 52 A"},
 		{HandChange{Move: HandBackOff, Was: 52, Now: 42}, 0, 0, 52, 42, "let the pedal come down bit by bit: to 42 A at the end in place of 52 A"},
-		{HandChange{Move: HandTravel, Was: 2e-3, Now: 1e-3}, was.stopped - was.moved, 0, 52, 52, "taps slower all along: 60 mm/min in place of 120 mm/min"},
+		{HandChange{Move: HandTravel, Was: 2e-3, Now: 1e-3, Tap: 0.5e-3}, was.stopped - was.moved, 0, 52, 52, "taps slower all along: 60 mm/min in place of 120 mm/min, a tap every 0.50 s"},
 		{HandChange{Move: HandWait, Was: 2, Now: 3}, 25, 0, 52, 52, "wait longer before the first tap: 3 s in place of 2 s"},
 		{HandChange{Move: HandWait, Was: 2, Now: 1}, -25, 0, 52, 52, "wait shorter before the first tap: 1 s in place of 2 s"},
 		{HandChange{Move: HandDab, Was: 1.5e-3, Now: 3e-3}, 0, -7, 52, 52, "dab less often all along: every 3 mm in place of 1.5 mm"},

@@ -39,7 +39,11 @@ func (c HandChange) Words(s weld.System) string {
 			}
 			return weld.Speed(v).Show(s)
 		}
-		return fmt.Sprintf("taps %s %s: %s in place of %s", way("quicker", "slower"), c.where(long), show(c.Now), show(c.Was))
+		each := ""
+		if c.Tap > 0 {
+			each = fmt.Sprintf(", a tap every %.2f s", float64(c.Tap)/c.Now)
+		}
+		return fmt.Sprintf("taps %s %s: %s in place of %s", way("quicker", "slower"), c.where(long), show(c.Now), show(c.Was)) + each
 	case HandWait:
 		return fmt.Sprintf("wait %s before the first tap: %s in place of %s", way("longer", "shorter"), seconds(c.Now), seconds(c.Was))
 	case HandDab:
