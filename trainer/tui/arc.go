@@ -64,7 +64,7 @@ func (p *arcPage) play(ctx context.Context, post func(func())) {
 }
 
 // stands says that the clock stands: the hand cannot see what it does.
-func (p *arcPage) stands() bool { return p.app.away || p.app.shell.small }
+func (p *arcPage) stands() bool { return p.app.away || p.app.shell.small || p.app.shell.page != p }
 
 // step lets a tick pass.
 func (p *arcPage) step() {
@@ -238,7 +238,7 @@ func (p *arcPage) drawGoodHand(c canvas, col int) {
 func (p *arcPage) can(act action) bool {
 	switch act {
 	case actHelp:
-		return !p.lit // the clock runs on behind a help page
+		return !p.lit || p.app.turn == nil && p.held == nil // the clock stands behind it; a drill's does not
 	case actStrike, actArcKeys:
 		return !p.lit && p.held == nil
 	case actPutOut, actAhead, actDab:

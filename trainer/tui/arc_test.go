@@ -181,6 +181,8 @@ func TestTheArcWaitsForItsHand(t *testing.T) {
 	l.Sees("too small")
 	second()
 	require.NoError(t, l.Walker.Resize(80, 24))
+	l.Press("?").Sees("Keys on this screen: the arc")
+	second().Press("esc")
 	assert.Regexp(t, `arc lit +58 A +1\.[01] s`, l.Screen())
 	l.Press("ctrl-u", "home", "z").Sees("arc lit")
 	require.NoError(t, l.Walker.Resize(120, 40))

@@ -266,7 +266,7 @@ var keyTable = keyMap{
 		{act: actDab, deed: "dab", keys: []stroke{char(' '), char('d')}, name: "space", does: "dab", help: "dab the rod into the pool once", also: "d"},
 		{act: actHotter, deed: "hotter", keys: []stroke{named(tcell.KeyUp), char('k')}},
 		{act: actColder, deed: "colder", keys: []stroke{named(tcell.KeyDown), char('j')}, name: "up/down", does: "pedal", help: "two amps more or less", also: "k and j"},
-		{act: actSlower, deed: "speed", keys: []stroke{char('s')}, name: "s", does: "speed", help: "practise at half and a quarter of real speed; it is said with the verdict"},
+		{act: actSlower, deed: "speed", keys: []stroke{char('s')}, name: "s", does: "speed", spare: true, help: "practise at half and a quarter of real speed; it is said with the verdict"},
 		{act: actNumbers, deed: "numbers", keys: []stroke{char('n')}, name: "n", does: "numbers", spare: true, help: "show the numbers a welder does not have, or hide them"},
 		{act: actFollow, deed: "follow", keys: []stroke{char('g')}, name: "g", does: "good hand", spare: true, help: "where a good hand's torch would be by now, struck with yours, and when it dabs; again: with a soft bell at its dabs; again: off"},
 		{act: actLonger, deed: "longer", keys: []stroke{char('+'), char('=')}},
