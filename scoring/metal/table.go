@@ -83,22 +83,26 @@ func interpolate(xs, ys []float64, x float64) float64 {
 	return ys[i-1] + float64(w*(ys[i]-ys[i-1]))
 }
 
-func (t *Table) bin(h float64) int {
-	if h < 0 {
-		return 0
+func (t *Table) bin(h float64) uint64 {
+	b := uint64(int64(h)) >> (t.shift & 63)
+	if b >= bins {
+		if h < 0 {
+			return 0
+		}
+		return bins - 1
 	}
-	return int(min(uint64(h)>>t.shift, bins-1))
+	return b
 }
 
 // Theta gives the conductivity integral, W/m, at enthalpy h.
 func (t *Table) Theta(h float64) float64 {
-	l := &t.theta[t.bin(h)]
+	l := &t.theta[t.bin(h)%bins]
 	return l[0] + float64(l[1]*h)
 }
 
 // Temperature gives C at enthalpy h.
 func (t *Table) Temperature(h float64) float64 {
-	l := &t.temp[t.bin(h)]
+	l := &t.temp[t.bin(h)%bins]
 	return l[0] + float64(l[1]*h)
 }
 

@@ -7,10 +7,9 @@ const ContactConductance = 2000.0
 // contactFlow fills the rows' flow with what passes between members at this stage, W/m3.
 func (s *solver) contactFlow() {
 	n := s.col.n
-	for i := range s.rows {
-		if r := &s.rows[i]; r.linked || r.more != nil {
-			clear(r.flow[:n])
-		}
+	for k := range s.links {
+		clear(s.rows[s.links[k].a].flow[:n])
+		clear(s.rows[s.links[k].b].flow[:n])
 	}
 	for k := range s.links {
 		l := &s.links[k]
@@ -25,8 +24,8 @@ func (s *solver) contactFlow() {
 			apart = l.length / (1/ContactConductance + (l.da+l.db)/typicalK)
 		}
 		same := ra.table == rb.table
-		for j := range fused {
-			f := fused[j]
+		areaA, areaB := ra.area, rb.area
+		for j, f := range fused {
 			q := 0.0 // W per m of seam, from b to a
 			if f > 0 {
 				if same {
@@ -41,8 +40,8 @@ func (s *solver) contactFlow() {
 				ta, tb := ra.table.Temperature(ha[j]), rb.table.Temperature(hb[j])
 				q += float64((1 - f) * float64(apart*(tb-ta)))
 			}
-			fa[j] += q / ra.area
-			fb[j] -= q / rb.area
+			fa[j] += q / areaA
+			fb[j] -= q / areaB
 		}
 	}
 }

@@ -356,7 +356,9 @@ func (s *solver) exchange(i int, lines []float64) float64 {
 		if r.bench != 0 {
 			lost += float64(r.bench * (r.table.TemperatureAt(th) - metal.Ambient))
 		}
-		hottest = max(hottest, th)
+		if th > hottest { // max would look at signs of zero as well
+			hottest = th
+		}
 		src[j] = q - lost
 		in += float64(q * w[j])
 		out += float64(lost * w[j])
