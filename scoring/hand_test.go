@@ -1,6 +1,7 @@
 package scoring
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -44,7 +45,7 @@ func (h aHand) run() track {
 		}
 	}
 	for k := 1; k <= 25; k++ {
-		ins = append(ins, puddle.Input{Step: n + k, Do: puddle.Pedal, Value: h.amps * (1 - 0.03*float64(k))})
+		ins = append(ins, puddle.Input{Step: n + k, Do: puddle.Pedal, Value: max(5, h.amps*(1-0.03*float64(k)))})
 	}
 	return track{append(ins, puddle.Input{Step: n + 26, Do: puddle.Arc}), n + 27}
 }
@@ -208,4 +209,48 @@ func TestTimeToDab(t *testing.T) {
 	assert.Greater(t, d.Ready, first)
 	h.amps = 15
 	assert.Equal(t, DabTime{Ready: -1, Late: -1}, of(0, h, -1))
+}
+
+// Whatever a hand did, every change that may be tried of it is a run that can be welded.
+func TestEveryChangeIsARun(t *testing.T) {
+	if raced {
+		t.Skip("one goroutine")
+	}
+	task, set := handJoint()
+	rapid.Check(t, func(rt *rapid.T) {
+		h := aHand{
+			amps: rapid.Float64Range(5, 240).Draw(rt, "amps"), speed: rapid.Float64Range(30, 900).Draw(rt, "speed"), dab: rapid.Float64Range(0, 6).Draw(rt, "dab"),
+			wait: rapid.IntRange(1, 100).Draw(rt, "wait"), to: rapid.Float64Range(0, 20).Draw(rt, "to"),
+		}
+		run := h.run()
+		if cut := rapid.IntRange(1, run.steps).Draw(rt, "cut"); rapid.Bool().Draw(rt, "stopped") { // left half way
+			run = track{slices.DeleteFunc(run.inputs, func(in puddle.Input) bool { return in.Step >= cut }), cut}
+		}
+		from := weld.Length(rapid.Float64Range(0, 20e-3).Draw(rt, "from"))
+		v := Verdict{Findings: []Finding{{Severity: Defect, From: from, To: from + weld.Length(rapid.Float64Range(1e-3, 20e-3).Draw(rt, "over"))}}}
+		s := newHandSaver(HandRun{Task: task, Set: set}, run, weld.System(rapid.SampledFrom([]weld.System{weld.Metric, weld.Imperial}).Draw(rt, "units")), InOrder)
+		s.welds[handTry{}] = &handWeld{margins: [2][]float64{slices.Repeat([]float64{0}, len(rules))}, froze: true}
+		s.welds[handTry{}].done[puddle.Fine] = true
+		for _, l := range s.ladders(v) {
+			size := 0.0
+			for i, r := range l.rungs {
+				require.Greater(rt, r.steps, size, "a ladder climbs")
+				size = r.steps
+				if i%6 > 0 && i < len(l.rungs)-1 {
+					continue
+				}
+				got, ok := run.changed(r.hand, task, set)
+				require.True(rt, ok)
+				last := 0
+				for i, in := range got.inputs {
+					require.NoError(rt, in.Check(), "%+v input %d", r.hand, i)
+					require.GreaterOrEqual(rt, in.Step, last, "%+v", r.hand)
+					last = in.Step
+				}
+				require.Less(rt, last, got.steps, "%+v", r.hand)
+				require.LessOrEqual(rt, got.steps, puddle.LiveSteps)
+				require.NotContains(rt, r.hand.Words(weld.Imperial), "%!")
+			}
+		}
+	})
 }
