@@ -181,6 +181,7 @@ joints: [B-01, T-01]
 order: fixed             # or shuffled: each learner has an order of their own
 # kinds: [weld, spot]    # joint by joint, over and over: weld, live (by hand), or a question of puddlewise ask
 # speed: real            # the slowest a live joint may be welded at: real, half, quarter
+# happens: no            # yes: a draught, a gap that opens...: what the joint's file names may happen to a hand
 variations: none         # or same: other numbers, the same for all; own: for each their own
 
 # What is asked. Left out: what each joint asks by itself.

@@ -57,7 +57,12 @@ func (d Drill) KindOf(bank []scenarios.Scenario, id string) question.Kind {
 // QuestionSeed gives the seed of a learner's question at a joint: the class's, or with
 // VariedOwn the learner's own.
 func (d Drill) QuestionSeed(id, learner string) int64 {
-	text := d.Hash + "\x00question\x00" + id
+	return d.seed("question", id, learner)
+}
+
+// seed draws what goes by the drill's file and, with VariedOwn, by the learner.
+func (d Drill) seed(what, id, learner string) int64 {
+	text := d.Hash + "\x00" + what + "\x00" + id
 	if d.Varied == VariedOwn {
 		text += "\x00" + learner
 	}

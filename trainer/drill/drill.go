@@ -37,6 +37,7 @@ type Drill struct {
 	Ask      []string
 	Hints    bool
 	Slowest  int           // how many times slower than real a joint may be welded live: 1, 2 or 4
+	Happens  bool          // what the joints' files name may happen to whoever welds live, by a seed as for Varied; one for all where that is none
 	Tries    int           // coupons at a joint
 	PerJoint time.Duration // zero: no limit
 	Whole    time.Duration // zero: no limit
@@ -105,7 +106,7 @@ func Parse(name string, data []byte) (Drill, error) {
 	}
 	sum := sha256.Sum256(data)
 	d := Drill{ID: idOf(name), Hash: hex.EncodeToString(sum[:])}
-	m := doc.Root("title", "aim", "joints", "choose", "order", "variations", "kinds", "speed", "ask", "hints", "tries", "time", "pass")
+	m := doc.Root("title", "aim", "joints", "choose", "order", "variations", "kinds", "speed", "happens", "ask", "hints", "tries", "time", "pass")
 	d.Title, _ = m.Need("title", "title: Amps for the wall").Words(80)
 	d.Aim, _ = m.Need("aim", "one or two sentences, said to the class first").Words(600)
 	joints, choose := m.Get("joints"), m.Get("choose")
@@ -130,6 +131,10 @@ func Parse(name string, data []byte) (Drill, error) {
 	}
 	d.Kinds = readKinds(m.Get("kinds"))
 	d.Slowest = readSpeed(m.Get("speed"), d.Kinds)
+	if v := m.Get("happens"); v.Given() {
+		d.Happens, _ = v.YesNo()
+		byHand(v, d.Kinds)
+	}
 	d.Ask = readAsk(m.Get("ask"))
 	d.Hints = true
 	if hints := m.Get("hints"); hints.Given() {

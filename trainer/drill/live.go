@@ -41,9 +41,7 @@ func readSpeed(v strict.Value, kinds []question.Kind) int {
 		words = append(words, s.word)
 	}
 	word, _ := v.OneOf(words)
-	if !slices.Contains(kinds, Live) {
-		v.Fail("no joint is welded by hand", "it goes with kinds: [live]")
-	}
+	byHand(v, kinds)
 	for _, s := range speeds {
 		if s.word == word {
 			return s.slow
@@ -52,16 +50,34 @@ func readSpeed(v strict.Value, kinds []question.Kind) int {
 	return 1
 }
 
+// byHand tells a key that goes with live joints alone.
+func byHand(v strict.Value, kinds []question.Kind) {
+	if !slices.Contains(kinds, Live) {
+		v.Fail("no joint is welded by hand", "it goes with kinds: [live]")
+	}
+}
+
+// HappensSeed gives the seed of what happens to a learner at a live joint; 0 for nothing.
+func (d Drill) HappensSeed(sc scenarios.Scenario, learner string) int64 {
+	if !d.Happens || len(sc.Happens) == 0 {
+		return 0
+	}
+	return d.seed("happens", sc.ID, learner)
+}
+
+// Happens gives the seed of what happens at the joint in hand.
+func (r *Run) Happens(sc scenarios.Scenario) int64 { return r.drill.HappensSeed(sc, r.r.Learner) }
+
 // Faults says why a run of a hand does not do at a joint, as the learner has it; nil where
 // it does.
-func (d Drill) Faults(sc scenarios.Scenario, run arc.Run) []string {
+func (d Drill) Faults(sc scenarios.Scenario, learner string, run arc.Run) []string {
 	var out []string
 	fault := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	if run.Scenario != sc.ID || run.Revision != sc.Revision || run.Seed != sc.Seed {
 		fault("is a run on %s, revision %d", scenarios.Name(run.Scenario, run.Seed), run.Revision)
 	}
-	if run.Happens != 0 {
-		fault("was welded with things happening that the drill does not give")
+	if want := d.HappensSeed(sc, learner); run.Happens != want {
+		fault("was welded with other things happening than the drill gives: --happens %d", want)
 	}
 	if run.Slow > d.Slowest {
 		fault("was welded at %s, slower than the drill allows", view.SpeedWords(run.Slow))

@@ -35,7 +35,7 @@ func (c *class) byHand(r *Run, taps int) {
 	sc, ok := r.Next()
 	require.True(c.t, ok)
 	run := hand(c.t, sc, taps)
-	require.Empty(c.t, c.drill.Faults(sc, run))
+	require.Empty(c.t, c.drill.Faults(sc, "Ann", run))
 	a := session.Attempt{ID: string(rune('a' + c.ids)), Scenario: sc.ID, Revision: sc.Revision, Seed: sc.Seed, Task: sc.Task, Answer: sc.Model, Run: &run, Started: c.now, At: c.now}
 	c.ids++
 	begun, err := r.Begin(a)
@@ -77,7 +77,7 @@ func TestAJointByHandIsHeldToItsRun(t *testing.T) {
 	has("was welded at practice speed 1/4, slower than the drill allows", func(a *Attempt) { in(a, `"steps"`, `"slow":4,"steps"`) })
 	has("holds a run of a hand on B-02", func(a *Attempt) { in(a, "B-01", "B-02") })
 	has("sets what was not asked: gas flow", func(a *Attempt) { in(a, `"flow":"`, `"flow":"1`) })
-	has("with things happening that the drill does not give", func(a *Attempt) { in(a, `"model_version"`, `"happens":1,"drawn":["a storm"],"model_version"`) })
+	has("is not what seed 1 draws on this joint", func(a *Attempt) { in(a, `"model_version"`, `"happens":1,"drawn":["a storm"],"model_version"`) })
 	has("cannot be welded: input 2: step", func(a *Attempt) { in(a, "1move", "9999move") })
 	has("was welded by settings: the drill has it otherwise", func(a *Attempt) { a.Run = nil })
 	all = c.handIn("Ann")
@@ -88,6 +88,34 @@ func TestAJointByHandIsHeldToItsRun(t *testing.T) {
 	assert.Contains(t, said, "coupon 2, B-01 is the same run of a hand as one in Ann")
 	_, pairs := Talks(all)[0].Windows()
 	assert.Empty(t, pairs, "no window around a hand")
+}
+
+// What happens at a live joint is the drill's, and verify draws it again.
+func TestWhatHappensIsTheDrills(t *testing.T) {
+	c := newClass(t, "kinds: [live]\nhappens: yes\nvariations: own\n")
+	r, _, err := c.open("Ann")
+	require.NoError(t, err)
+	sc, _ := r.Next()
+	require.NotEmpty(t, sc.Happens, "B-01 names something")
+	seed := r.Happens(sc)
+	assert.Positive(t, seed)
+	assert.NotEqual(t, seed, c.drill.HappensSeed(sc, "Bo"))
+	run := hand(t, sc.Befall(seed), 8)
+	assert.Empty(t, c.drill.Faults(sc, "Ann", run))
+	assert.Contains(t, strings.Join(c.drill.Faults(sc, "Bo", run), "\n"), "other things happening than the drill gives")
+	assert.Contains(t, strings.Join(c.drill.Faults(sc, "Ann", hand(t, sc, 8)), "\n"), "other things happening")
+	befallen := sc.Befall(seed)
+	got, err := run.Judge(befallen)
+	require.NoError(t, err)
+	a := session.Attempt{ID: "a", Scenario: sc.ID, Revision: sc.Revision, Seed: sc.Seed, Task: befallen.Task, Answer: got.Answer, Run: &run, Verdict: got.Verdict, Started: c.now, At: c.now}
+	_, err = r.Begin(a)
+	require.NoError(t, err)
+	_, err = r.Take(a)
+	require.NoError(t, err)
+	assert.Empty(t, c.check(c.handIn("Ann")))
+	all := c.handIn("Ann")
+	all[0].Attempts[0].Task.Happens = weld.Happenings{}
+	assert.Contains(t, strings.Join(c.check(all), "\n"), "is of a joint that was changed")
 }
 
 // A kill with the arc lit uses the try: what is on disk is the strike.
@@ -115,6 +143,7 @@ func TestSpeedGoesWithAHand(t *testing.T) {
 	for text, want := range map[string]string{
 		"kinds: [weld]\nspeed: half\n":  "no joint is welded by hand",
 		"kinds: [live]\nspeed: third\n": "speed",
+		"kinds: [weld]\nhappens: no\n":  "no joint is welded by hand",
 		"kinds: [live]\nspeed: real\n":  "",
 	} {
 		_, err := Parse("d.yaml", []byte("title: x\naim: y\njoints: [B-01]\n"+text))

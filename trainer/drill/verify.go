@@ -213,12 +213,15 @@ func remake(all []Checked, by Against) []Doubt {
 				continue
 			}
 			sc = made[seeded{a.Scenario, seed}]
+			run, rerr := a.hand()
+			if run != nil {
+				sc = sc.Befall(run.Happens)
+			}
 			if a.Task != sc.Task {
 				doubt("is of a joint that was changed: it is not what the bank and its seed give")
 				continue
 			}
 			answer, err := a.Settings()
-			run, rerr := a.hand()
 			if err != nil || rerr != nil { // reweld tells of it
 				continue
 			}
@@ -235,7 +238,7 @@ func remake(all []Checked, by Against) []Doubt {
 				doubt("was welded %s: the drill has it otherwise", map[bool]string{true: "by hand", false: "by settings"}[run != nil])
 				continue
 			case run != nil:
-				for _, f := range by.Drill.Faults(sc, *run) {
+				for _, f := range by.Drill.Faults(sc, r.Learner, *run) {
 					doubt("%s", f)
 				}
 				continue

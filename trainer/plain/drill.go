@@ -267,7 +267,7 @@ func (r *runner) drillJoint(run *drill.Run, sc scenarios.Scenario) (err error) {
 // and how to weld it. An attempt without id says that it could not be welded.
 func (r *runner) drillCoupon(run *drill.Run, s *session.Session) (begun session.Attempt, weld func() (session.Attempt, error), err error) {
 	if run.Kind(s.Scenario().ID) == drill.Live {
-		hand, err := r.hand(run.Drill(), s.Scenario())
+		hand, err := r.hand(run, s.Scenario())
 		if err != nil {
 			return begun, nil, err
 		}
@@ -294,9 +294,10 @@ func (r *runner) drillCoupon(run *drill.Run, s *session.Session) (begun session.
 }
 
 // hand asks for the file of a run at a live joint.
-func (r *runner) hand(d drill.Drill, sc scenarios.Scenario) (arc.Run, error) {
+func (r *runner) hand(run *drill.Run, sc scenarios.Scenario) (arc.Run, error) {
+	d := run.Drill()
 	r.say(0, "This joint is welded by hand, and a hand's taps need a screen:")
-	r.say(2, handCommand(sc))
+	r.say(2, handCommand(sc, run.Happens(sc)))
 	r.say(0, "Then say run and the file's name here; skip leaves the joint."+speedAllowed(d))
 	for {
 		text, err := r.ask("run FILE: ")
@@ -316,7 +317,7 @@ func (r *runner) hand(d drill.Drill, sc scenarios.Scenario) (arc.Run, error) {
 			r.say(2, problem(err))
 			continue
 		}
-		faults := d.Faults(sc, hand)
+		faults := d.Faults(sc, run.Result().Learner, hand)
 		for _, f := range faults {
 			r.say(2, "It "+f+".")
 		}
@@ -327,10 +328,13 @@ func (r *runner) hand(d drill.Drill, sc scenarios.Scenario) (arc.Run, error) {
 }
 
 // handCommand welds a joint by hand and keeps the run.
-func handCommand(sc scenarios.Scenario) string {
+func handCommand(sc scenarios.Scenario, happens int64) string {
 	seed := ""
 	if sc.Seed != 0 {
 		seed = fmt.Sprintf(" --seed %d", sc.Seed)
+	}
+	if happens != 0 {
+		seed += fmt.Sprintf(" --happens %d", happens)
 	}
 	return "puddlewise arc --scenario " + sc.ID + seed + " --out FILE"
 }

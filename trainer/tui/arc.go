@@ -24,7 +24,11 @@ type arcPage struct {
 
 // toArc takes the torch up with what is set on the joint's sheet.
 func (a *app) toArc(s *session.Session) {
-	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario().Befall(a.opt.Happens), s.Answer()), s: s, want: make(chan struct{}, 1), begun: make(chan struct{}, 1)}
+	happens := a.opt.Happens
+	if a.turn != nil {
+		happens = a.turn.run.Happens(s.Scenario())
+	}
+	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario().Befall(happens), s.Answer()), s: s, want: make(chan struct{}, 1), begun: make(chan struct{}, 1)}
 	if a.turn != nil {
 		p.may = a.turn.run.Drill().Slowest
 	}

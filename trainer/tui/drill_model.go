@@ -96,6 +96,9 @@ func (m drillModel) lines(file string, w int) []line {
 	fact("coupons", itoa(d.Tries)+" at a joint at most; one that passes is enough")
 	if slices.Contains(d.Kinds, drill.Live) {
 		fact("", "by hand where the drill has it so, "+map[int]string{1: "at real speed", 2: "at half speed or more", 4: "at a quarter of the speed or more"}[d.Slowest])
+		if d.Happens {
+			fact("", "there something may happen that only its signs tell: a draught, a gap that opens")
+		}
 	}
 	if slices.ContainsFunc(d.Kinds, drill.Asks) {
 		fact("", "where a question is asked in place of a weld it is answered once")
