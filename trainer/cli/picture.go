@@ -23,7 +23,8 @@ func newPicture(a *app) *cobra.Command {
 		Use:   "picture [--scenario ID] STEP...",
 		Short: "Draw a screen of a scripted walk as SVG",
 		Long: `Draw the last screen of a walk as SVG on standard output. A STEP is the name of a
-key, a single character, or "type TEXT". Nothing is recorded.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
+key, a single character, "type TEXT", or, with the live arc struck, "wait TICKS" of its
+clock, of which 25 are a second. Nothing is recorded.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile),
 		Example: `  puddlewise picture --scenario T-01 "type 58" Tab "type 2" Enter > screen.svg`,
 		Args:    cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, steps []string) error {

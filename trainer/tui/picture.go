@@ -7,21 +7,41 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
+	"time"
 
 	"github.com/gdamore/tcell/v2"
 )
 
 // Picture walks a session on a screen of w by h cells, in the steps of
 // Walker.Walk, and draws the last screen as SVG. The same steps give the same
-// bytes when the session's judge, clock and ids do.
+// bytes when the session's judge, clock and ids do. With "wait 50" the live arc's clock
+// goes on by so many ticks; a key may overtake the last of them, which at half speed is
+// no step when their number so far is odd.
 func Picture(ctx context.Context, opt Options, steps []string, w, h int) ([]byte, error) {
 	opt.Settings.Still = true
+	ticks := make(chan time.Time)
+	opt.Ticks = func(every time.Duration) (<-chan time.Time, func()) {
+		if every == arcTick {
+			return ticks, func() {}
+		}
+		return nil, func() {} // nothing else moves
+	}
 	wk, err := NewWalker(ctx, opt, w, h)
 	if err != nil {
 		return nil, err
 	}
-	err = wk.Walk(steps...)
+	for _, step := range steps {
+		if n, ok := strings.CutPrefix(step, "wait "); ok {
+			err = wk.wait(ticks, n)
+		} else {
+			err = wk.Walk(step)
+		}
+		if err != nil {
+			break
+		}
+	}
 	seen := wk.Seen()
 	if closed := wk.Close(); err == nil {
 		err = closed
@@ -32,6 +52,28 @@ func Picture(ctx context.Context, opt Options, steps []string, w, h int) ([]byte
 	var b bytes.Buffer
 	err = WriteSVG(&b, seen, themeOf(opt.Settings))
 	return b.Bytes(), err
+}
+
+// longestWait is ten minutes of the live arc's clock at quarter speed, which is more than
+// a run may last.
+const longestWait = 60000
+
+// wait lets a clock tick n times.
+func (wk *Walker) wait(ticks chan<- time.Time, n string) error {
+	count, err := strconv.Atoi(n)
+	if err != nil || count < 1 || count > longestWait {
+		return fmt.Errorf("step \"wait %.20s\": allowed are 1 to %d ticks", n, longestWait)
+	}
+	for range count {
+		select {
+		case ticks <- time.Time{}:
+		case <-wk.ended:
+			return ErrEnded
+		case <-time.After(10 * time.Second):
+			return fmt.Errorf("step \"wait %s\": no clock ticks here\nthe live arc's does, once it is struck", n)
+		}
+	}
+	return wk.settle()
 }
 
 // Size of a cell in the picture, and of the letters in it.
