@@ -33,20 +33,19 @@ func PoolSigns(t weld.Task, a weld.Answer, p puddle.Pool) []Sign {
 		see("arc_short", 1-ramp(p.Clear, 0.3e-3, 0.8e-3))
 	}
 	if p.Lit && p.Draught > 0 {
-		see("arc_flutters", ramp(p.Draught, 0.05, 0.6))
+		see("arc_flutters", flutters(p.Draught))
 	}
 	see("spot_ahead", p.Spot)
 	if p.Width == 0 {
 		return out
 	}
 	wide := p.Back / wall
+	see("hole", ramp(math.Max(p.Keyhole, wide/ThroughWidth), 1, 1.3))
+	see("keyhole", ramp(p.Keyhole, 0.5, 1))
 	if !t.Joint.Fillet() {
-		see("hole", ramp(math.Max(p.Keyhole, wide/ThroughWidth), 1, 1.3))
-		see("keyhole", ramp(p.Keyhole, 0.5, 1))
 		see("pool_sunken", ramp(p.Through, 0.98, 1.03))
 		see("pool_domed", 1-ramp(p.Through, 0.9, 1))
 	} else {
-		see("hole", ramp(wide/ThroughWidth, 1, 1.3))
 		see("root_dark", 1-ramp(p.Through, 0.95, 1.02))
 		see("far_side_glow", ramp(wide, 0, 1.5))
 	}

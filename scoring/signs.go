@@ -225,8 +225,13 @@ var signMakers = []signMaker{
 		return ramp(m, 0.85, 1.1), e.all()
 	}},
 	{"arc_flutters", "arc", "flutters and blows over to one side", func(e *evidence) (float64, Span) {
-		r := gusts(e)
-		return ramp(r.margin, 0.5, 0.9), Span{r.from, r.to}
+		most, where := 0.0, Span{}
+		for _, g := range e.bead.Gusts {
+			if g.Draught > most {
+				most, where = g.Draught, Span{weld.Length(g.At), weld.Length(g.At)}
+			}
+		}
+		return flutters(most), where
 	}},
 	{"arc_short", "arc", "short and quiet, the tip close over the metal", func(e *evidence) (float64, Span) {
 		return ramp(shortArc(e).margin, 0.7, 1), e.all()
@@ -301,6 +306,9 @@ func (e *evidence) stretch() float64 {
 	}
 	return s
 }
+
+// flutters says how much an arc does in a draught, m/s; where it begins to show: common practice, no source.
+func flutters(draught float64) float64 { return ramp(draught, 0.05, 0.6) }
 
 // dull says how dull the pool got: by oxide all along, or where a live run met dirt or a draught.
 func (e *evidence) dull() float64 {

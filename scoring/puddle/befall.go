@@ -10,7 +10,7 @@ import (
 // gap that opens lets no more of the arc through before it is bridged, a dirty spot takes
 // no heat, a draught cools nothing.
 const (
-	gustRises = 1.5    // s for a draught to come up, and to die down: so long it shows before it is whole. Assumed
+	gustRises = 2.0    // s for a draught to come up, and to die down: so long it shows before it is whole. Assumed
 	leastFace = 0.1e-3 // m: a tip nearer than this touches anyhow
 )
 

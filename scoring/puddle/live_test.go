@@ -144,13 +144,13 @@ func TestLiveThingsHappen(t *testing.T) {
 	assert.Equal(t, 1.0, p.Spot)
 	assert.Positive(t, p.Draught)
 	assert.Less(t, p.Draught, 0.1, "it rises")
-	for range 38 {
+	for range 50 {
 		l.Step()
 	}
 	assert.Equal(t, 2.0, l.Pool().Draught)
 	do(Move, 4)
 	dirt := 0.0
-	for range 70 {
+	for range 90 {
 		l.Step()
 		dirt = max(dirt, l.Pool().Dirt)
 	}

@@ -34,22 +34,32 @@ func joint(t testing.TB, id string) scenarios.Scenario {
 
 // A hand gives the finding that its way of welding must give.
 func TestHandsFind(t *testing.T) {
-	for _, c := range []struct{ joint, hand, finding, sign string }{
-		{"B-04", "good", "", ""},
-		{"B-01", "hasty", "no_penetration", ""},
-		{"B-01", "timid", "no_penetration", ""},
-		{"B-01", "never-backs-off", "collapse", ""},
-		{"B-04", "forgets-the-gap", "keyhole", ""},
-		{"T-01", "good", "", ""},
-		{"T-01", "timid", "root_not_fused", ""},
-		{"T-01", "never-backs-off", "far_side_melted", ""},
-		{"B-01", "too-close", "short_arc", "tungsten_dip"},
-		{"B-01", "late", "no_penetration", "rod_fast"},
+	for _, c := range []struct {
+		joint   string
+		happens int64
+		hand    string
+		finding string
+		sign    string
+	}{
+		{"B-04", 0, "good", "", ""},
+		{"B-01", 0, "hasty", "no_penetration", ""},
+		{"B-01", 0, "timid", "no_penetration", ""},
+		{"B-01", 0, "never-backs-off", "collapse", ""},
+		{"B-04", 0, "forgets-the-gap", "keyhole", ""},
+		{"T-01", 0, "good", "", ""},
+		{"T-01", 0, "timid", "root_not_fused", ""},
+		{"T-01", 0, "never-backs-off", "far_side_melted", ""},
+		{"B-01", 0, "too-close", "short_arc", "tungsten_dip"},
+		{"B-01", 0, "late", "no_penetration", "rod_fast"},
+		{"E-01", 2, "good", "draught", "arc_flutters"},
+		{"E-01", 2, "watchful", "", "arc_flutters"},
+		{"L-01", 1, "good", "root_not_fused", "tungsten_dip"},
+		{"L-01", 1, "watchful", "", ""},
 	} {
 		if raced && c.hand != "hasty" {
 			continue
 		}
-		sc := joint(t, c.joint)
+		sc := joint(t, c.joint).Befall(c.happens)
 		run, ok := Scripted(sc, c.hand)
 		require.True(t, ok)
 		var file bytes.Buffer

@@ -17,23 +17,25 @@ type hand struct {
 	name, words string
 	spoil       func(a *weld.Answer)
 	late        bool // lets the pedal up before each dab
+	watches     bool // and answers what it sees
 }
 
 // hands are what a scripted hand makes of a joint's good answer.
 var hands = []hand{
-	{"good", "welds as the joint's own answer says", func(*weld.Answer) {}, false},
+	{"good", "welds as the joint's own answer says", func(*weld.Answer) {}, false, false},
 	{"hasty", "does not wait for the pool and moves two and a half times as fast", func(a *weld.Answer) {
 		a.Travel, a.Start = weld.Speed(2.5*float64(a.Travel)), weld.GoAtOnce
-	}, false},
+	}, false, false},
 	{"timid", "keeps the pedal at two thirds", func(a *weld.Answer) {
 		a.Amps, a.AmpsEnd = weld.Current(math.Round(float64(a.Amps)*2/3)), weld.Current(math.Round(float64(a.AmpsEnd)*2/3))
-	}, false},
+	}, false, false},
 	{"never-backs-off", "starts a third hotter and leaves the pedal there", func(a *weld.Answer) {
 		a.Amps, a.AmpsEnd = weld.Current(math.Round(float64(a.Amps)*4/3)), 0
-	}, false},
-	{"forgets-the-gap", "dabs a third as often", func(a *weld.Answer) { a.DabSpacing *= 3 }, false},
-	{"too-close", "holds the arc at a third of a millimetre", func(a *weld.Answer) { a.ArcLength = 0.3 * weld.Millimetre }, false},
-	{"late", "lets the pedal up first and dabs when the pool has frozen", func(*weld.Answer) {}, true},
+	}, false, false},
+	{"forgets-the-gap", "dabs a third as often", func(a *weld.Answer) { a.DabSpacing *= 3 }, false, false},
+	{"too-close", "holds the arc at a third of a millimetre", func(a *weld.Answer) { a.ArcLength = 0.3 * weld.Millimetre }, false, false},
+	{"late", "lets the pedal up first and dabs when the pool has frozen", func(*weld.Answer) {}, true, false},
+	{"watchful", "answers what it sees: eases off and waits, lifts, dabs sooner", func(*weld.Answer) {}, false, true},
 }
 
 // Hands names the scripted hands, each with a line on it.
@@ -77,7 +79,14 @@ func Scripted(sc scenarios.Scenario, name string) (run Run, ok bool) {
 	rod, pull := set.RodWithdrawn.MM(), -1
 	seam, v := float64(sc.Task.Seam), float64(a.Travel)
 	amps, at, due := float64(a.Amps), 0.0, 0.0
+	see := watch{pedal: 1}
 	for from := torch.Seconds(); at < seam-1e-9 && torch.Seconds() < longest; step() {
+		if hands[k].watches && torch.n%watchEvery == 0 {
+			see.look(torch)
+		}
+		if see.hold {
+			from += puddle.LiveStep
+		}
 		should := math.Min(seam, v*(torch.Seconds()-from))
 		mm := tapsTo(at, should)
 		if mm == 0 && should >= seam { // the last tap is a short one
@@ -91,12 +100,15 @@ func Scripted(sc scenarios.Scenario, name string) (run Run, ok bool) {
 		if hands[k].late && due > 0 && due-should < v*letUp {
 			current /= 4
 		}
-		if want := math.Max(5, math.Round(current)); want != amps {
+		if want := math.Max(5, math.Round(current*see.pedal)); want != amps {
 			do(puddle.Pedal, want)
 			amps = want
 		}
-		if a.Filler != weld.NoFiller && at >= due-1e-9 {
+		if a.Filler != weld.NoFiller && (at >= due-1e-9 || see.dab) && !see.hold {
 			do(puddle.Dab, 0)
+			if see.dab {
+				due, see.dab = at, false
+			}
 			due += float64(a.DabSpacing)
 			if torch.Pool().Stuck && pull < 0 {
 				pull = notices

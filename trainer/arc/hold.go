@@ -11,6 +11,8 @@ import (
 // Torch is a live run under way, which keeps what the hand does.
 type Torch struct {
 	live *puddle.Live
+	task weld.Task
+	set  weld.Answer
 	run  Run
 	n    int
 	most float64 // A the machine gives; 0: enough for anything
@@ -18,7 +20,7 @@ type Torch struct {
 
 // Take takes the torch up over a joint, with what is set before the arc and what happens there.
 func Take(sc scenarios.Scenario, a weld.Answer) *Torch {
-	return &Torch{live: puddle.NewLive(sc.Task, a), run: newRun(sc, a), most: float64(sc.MostAmps)}
+	return &Torch{live: puddle.NewLive(sc.Task, a), task: sc.Task, set: a, run: newRun(sc, a), most: float64(sc.MostAmps)}
 }
 
 // What a hand cannot do, beside what the model cannot weld.
