@@ -1,6 +1,7 @@
 package drill
 
 import (
+	"context"
 	"path/filepath"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 	"puddlewise/scoring"
 	"puddlewise/scoring/weld"
 	"puddlewise/trainer/record"
+	"puddlewise/trainer/session"
 )
 
 // What was welded on this machine is not welded again, but whatever says something else
@@ -86,4 +88,36 @@ func TestAKnownVariationIsTheSame(t *testing.T) {
 	changed.Task.A.Thickness *= 2
 	vary(changed, 8)
 	assert.Equal(t, varying+2, made, "another seed, and another joint of the same name, are made")
+}
+
+// A check that is stopped keeps what was welded until then, and goes on from there.
+func TestAStoppedCheckGoesOn(t *testing.T) {
+	c := newClass(t, "tries: 2\n")
+	known, err := record.OpenKnown(c.dir, "b")
+	require.NoError(t, err)
+	defer known.Close()
+	r, _, err := c.open("Ann")
+	require.NoError(t, err)
+	c.weld(r, 30)
+	c.weld(r, 55)
+	c.weld(r, 60)
+	check := func(ctx context.Context, judge session.Judge) (w Work, err error) {
+		by := c.against()
+		by.Known, by.Judge, by.Par = known, judge, session.Cores(ctx, 1)
+		r := <-session.Background(func() (Work, error) {
+			_, w, err := Check(ctx, c.handIn("Ann"), by)
+			return w, err
+		})
+		require.Nil(t, r.Panic)
+		return r.Value, r.Err
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	_, err = check(ctx, func(task weld.Task, a weld.Answer) (scoring.Verdict, error) {
+		stop() // in the middle of the first
+		return judge(task, a)
+	})
+	require.ErrorIs(t, err, context.Canceled)
+	w, err := check(t.Context(), judge)
+	require.NoError(t, err)
+	assert.Equal(t, Work{Welded: 2, Known: 1}, w)
 }
