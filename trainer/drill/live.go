@@ -151,16 +151,20 @@ func (a Attempt) compact() string {
 // errNumbers says that a run comes to another answer than its coupon says.
 var errNumbers = errors.New("a run comes to other numbers")
 
+// fewestTaps is how much of a run makes it somebody's: two who only strike do the same.
+const fewestTaps = 8
+
 // sameHand tells runs of a hand that are in the results twice: no hand does the same twice.
 func sameHand(all []Checked) []Doubt {
 	var doubts []Doubt
 	of := map[string]string{}
 	for _, r := range all {
 		for n, a := range r.begun() {
-			text := a.compact()
-			if text == "" {
+			run, err := a.hand()
+			if run == nil || err != nil || len(run.Inputs) < fewestTaps {
 				continue
 			}
+			text := fmt.Sprint(run.Inputs)
 			if before, ok := of[text]; ok {
 				doubts = append(doubts, Doubt{r.File, fmt.Sprintf("coupon %d, %s is the same run of a hand as one in %s", n+1, a.Scenario, before)})
 			}

@@ -121,22 +121,29 @@ func TestWhatHappensIsTheDrills(t *testing.T) {
 // A kill with the arc lit uses the try: what is on disk is the strike.
 func TestAKillWithTheArcLitUsesTheTry(t *testing.T) {
 	c := newClass(t, "kinds: [live]\ntries: 2\n")
-	r, _, err := c.open("Ann")
+	for _, name := range []string{"Ann", "Bo"} {
+		c.struck(name)
+	}
+	assert.Empty(t, c.check(c.handIn("Ann", "Bo")), "every strike is like another")
+}
+
+func (c *class) struck(name string) {
+	t := c.t
+	r, _, err := c.open(name)
 	require.NoError(t, err)
 	sc, _ := r.Next()
 	torch := arc.Take(sc, sc.Model)
 	require.NoError(t, torch.Do(puddle.Arc, 1))
 	run := torch.Run()
-	begun, err := r.Begin(session.Attempt{ID: "a", Scenario: sc.ID, Revision: sc.Revision, Task: sc.Task, Answer: sc.Model, Run: &run, Started: c.now, At: c.now})
+	begun, err := r.Begin(session.Attempt{ID: "of " + name, Scenario: sc.ID, Revision: sc.Revision, Task: sc.Task, Answer: sc.Model, Run: &run, Started: c.now, At: c.now})
 	require.NoError(t, err)
 	require.True(t, begun)
 	c.now = c.now.Add(time.Hour)
-	r, _, err = c.open("Ann")
+	r, _, err = c.open(name)
 	require.NoError(t, err)
 	used, passed := r.Tries("B-01")
 	assert.Equal(t, 1, used)
 	assert.False(t, passed)
-	assert.Empty(t, c.check(c.handIn("Ann")))
 }
 
 func TestSpeedGoesWithAHand(t *testing.T) {
