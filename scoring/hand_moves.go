@@ -17,6 +17,7 @@ const (
 	HandBackOff HandMove = "back_off"   // the pedal, bit by bit along the seam
 	HandTravel  HandMove = "travel"     // how quickly the taps follow each other
 	HandWait    HandMove = "wait"       // before the first tap
+	HandStand   HandMove = "stand"      // the longest, on the way
 	HandDab     HandMove = "dab"        // how far apart the dabs lie
 	HandOneDab  HandMove = "one_dab"    // one more of them
 	HandArc     HandMove = "arc_length" // held
@@ -108,6 +109,17 @@ func (f followed) taps(c HandChange) (from, to int) {
 	return max(from, f.moved), min(to, f.stopped)
 }
 
+// stood gives the two moves with the longest time between them, by their steps; 0, 0 for none.
+func (f followed) stood() (a, b int) {
+	moves := f.done(puddle.Move, max(0, f.moved), f.stopped+1)
+	for i := 1; i < len(moves); i++ {
+		if moves[i]-moves[i-1] > b-a {
+			a, b = moves[i-1], moves[i]
+		}
+	}
+	return a, b
+}
+
 // end gives how far the torch came, m.
 func (f followed) end() float64 { return f.x[f.steps-1] }
 
@@ -173,6 +185,18 @@ func (t track) changed(c HandChange, task weld.Task, set weld.Answer) (out track
 		}
 		out = t.at(func(n int) int {
 			return min(n, from) + int(math.Round(float64(max(0, min(n, to)-from))*c.Was/c.Now)) + max(0, n-to)
+		})
+	case HandStand:
+		a, b := f.stood()
+		by := stepsOf(c.Was - c.Now)
+		if b-by <= a {
+			return t, false
+		}
+		out = t.at(func(n int) int {
+			if n >= b {
+				return n - by
+			}
+			return min(n, b-by)
 		})
 	case HandWait:
 		if f.moved < 0 {

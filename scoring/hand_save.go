@@ -112,8 +112,9 @@ type handTry [2]HandChange
 type handWeld struct {
 	done    [2]bool
 	margins [2][]float64
-	verdict Verdict // at the full grade
-	froze   bool    // the rod, to the sheet
+	verdict Verdict     // at the full grade
+	froze   bool        // the rod, to the sheet
+	means   weld.Answer // what the run comes to
 }
 
 type handSaver struct {
@@ -179,7 +180,7 @@ func (s *handSaver) weld(passes ...handPass) {
 		w := s.welds[jobs[i].try]
 		w.margins[jobs[i].grade] = rejecting(s.task, a, bead)
 		if jobs[i].grade == puddle.Fine {
-			w.verdict, w.froze = judgeBead(s.task, a, bead), bead.RodFast > 0
+			w.verdict, w.froze, w.means = judgeBead(s.task, a, bead), bead.RodFast > 0, a
 		}
 	})
 }

@@ -41,12 +41,14 @@ func quick(travel float64) float64 {
 const leastFoot, mostFoot, leastArc = 0.5, 1.6, 1e-3
 
 const (
-	oneDabSize = 1.0  // steps that one more dab counts for
-	onSize     = 2.0  // and going on to the end of the seam
-	freeSize   = 1.0  // and freeing the rod
-	leastShare = 0.5  // of the seam, that a change over a part of it counts for
-	mostRungs  = 24   // of a ladder
-	heatLead   = 6e-3 // m before a fault at which what makes it begins: about a pool's length
+	oneDabSize = 1.0   // steps that one more dab counts for
+	onSize     = 2.0   // and going on to the end of the seam
+	freeSize   = 1.0   // and freeing the rod
+	standSize  = 0.125 // and half a second less at one place
+	leastStand = 1.0   // s: what is shorter is no stand
+	leastShare = 0.5   // of the seam, that a change over a part of it counts for
+	mostRungs  = 24    // of a ladder
+	heatLead   = 6e-3  // m before a fault at which what makes it begins: about a pool's length
 )
 
 // handStretch is a part of the seam; to is 0 for to its end.
@@ -102,10 +104,19 @@ func (s *handSaver) ladders(v Verdict) []*ladder {
 	if h.f.struck < 0 {
 		return nil
 	}
-	for _, st := range stretches(v, h.f) {
+	f, all := h.f, handStretch{}
+	if a, b := f.stood(); secondsOf(b-a) >= leastStand {
+		was := secondsOf(b - a)
+		var values []float64
+		for s := was - 0.5; s >= 0.25; s -= 0.5 {
+			values = append(values, s)
+		}
+		at := weld.Length(f.x[a])
+		h.add(HandChange{Move: HandStand, Second: secondsOf(a), Was: was}, handStretch{at, at}, 1, values, func(i int) float64 { return float64(2 * standSize * float64(i+1)) })
+	}
+	for _, st := range stretches(v, f) {
 		h.over(st)
 	}
-	f, all := h.f, handStretch{}
 	if f.moved >= 0 && h.way < 0 { // struck hot for the pool, and off the pedal with the first tap
 		h.pedal(handStretch{from: weld.Length(f.x[f.moved])})
 	}
@@ -120,11 +131,13 @@ func (s *handSaver) ladders(v Verdict) []*ladder {
 		}
 		h.both(HandChange{Move: HandEase, Second: secondsOf(f.stopped), Was: was}, all, 0, 5, 0, false)
 	}
-	set := s.set
-	h.both(HandChange{Move: HandArc, Was: float64(set.ArcLength)}, all, math.Min(leastArc, float64(set.ArcLength)), 6e-3, 0, false)
-	h.both(HandChange{Move: HandRod, Was: float64(set.RodWithdrawn)}, all, 0, float64(set.RodWithdrawn), 0, false)
+	held := func(v weld.Length) float64 { return math.Round(float64(v)*1e4) / 1e4 }
+	means := s.welds[handTry{}].means
+	arc, rod := held(means.ArcLength), held(means.RodWithdrawn)
+	h.both(HandChange{Move: HandArc, Was: arc}, all, math.Min(leastArc, arc), 6e-3, 0, false)
+	h.both(HandChange{Move: HandRod, Was: rod}, all, 0, rod, 0, false)
 	if s.task.Joint.Fillet() {
-		h.both(HandChange{Move: HandAim, Was: float64(set.Aim)}, all, -3e-3, 3e-3, 0, false)
+		h.both(HandChange{Move: HandAim, Was: held(means.Aim)}, all, -3e-3, 3e-3, 0, false)
 	}
 	if s.welds[handTry{}].froze {
 		h.add(HandChange{Move: HandFree}, all, 0, []float64{1}, func(int) float64 { return freeSize })
@@ -177,10 +190,13 @@ func (h *handLadders) over(st handStretch) {
 
 // pedal adds the pedal higher and lower over a part of the seam.
 func (h *handLadders) pedal(st handStretch) {
-	from, _ := h.f.stretch(HandChange{From: st.from, To: st.to})
-	amps := h.f.before(from, h.s.set)
-	if from > 0 {
-		amps = h.f.amps[from]
+	from, to := h.f.stretch(HandChange{From: st.from, To: st.to})
+	if from >= h.f.steps {
+		return
+	}
+	amps := h.f.amps[from] // the most there
+	for n := from; n < min(to, h.f.stopped+1); n++ {
+		amps = math.Max(amps, h.f.amps[n])
 	}
 	h.both(HandChange{Move: HandPedal, Second: secondsOf(from), Was: amps}, st, math.Max(leastPedal, float64(leastFoot*amps)), math.Min(h.s.most, float64(mostFoot*amps)), 1, false)
 }

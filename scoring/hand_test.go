@@ -70,6 +70,7 @@ func TestHandChanges(t *testing.T) {
 		{HandChange{Move: HandTravel, Was: 2e-3, Now: 1e-3, Tap: 0.5e-3}, was.stopped - was.moved, 0, 52, 52, "taps slower all along: 60 mm/min in place of 120 mm/min, a tap every 0.50 s"},
 		{HandChange{Move: HandWait, Was: 2, Now: 3}, 25, 0, 52, 52, "wait longer before the first tap: 3 s in place of 2 s"},
 		{HandChange{Move: HandWait, Was: 2, Now: 1}, -25, 0, 52, 52, "wait shorter before the first tap: 1 s in place of 2 s"},
+		{HandChange{Move: HandStand, From: 9e-3, Second: 6.5, Was: 0.24, Now: 0.16}, -2, 0, 52, 52, "move on after 0.2 s at 6.5 s, 9 mm along, where you stood 0.2 s"},
 		{HandChange{Move: HandDab, Was: 1.5e-3, Now: 3e-3}, 0, -7, 52, 52, "dab less often all along: every 3 mm in place of 1.5 mm"},
 		{HandChange{Move: HandOneDab, From: 3e-3, Second: 4, Now: 4}, 0, 1, 52, 52, "one more dab at 4 s, 3 mm along"},
 		{HandChange{Move: HandEase, Was: 1, Now: 2}, 25, 0, 52, 52, "ease out longer at the end: over 2 s in place of 1 s"},
@@ -166,6 +167,32 @@ func TestTheRodIsFreed(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, frozen.Dabs, "the first dab came before the pool")
 	assert.Greater(t, len(after.Dabs), 5)
+}
+
+// What is held all along is told from what was held, not from what was set; where the hand
+// stood for long it is told to move on.
+func TestSaveRunReadsTheHand(t *testing.T) {
+	if raced {
+		t.Skip("one goroutine at a time")
+	}
+	task, set := handJoint()
+	run := goodHand.run()
+	far := track{append([]puddle.Input{{Step: 0, Do: puddle.RodTip, Value: 30}}, run.inputs...), run.steps}
+	r, found := SaveRun(HandRun{task, set, far.inputs, far.steps, 0}, weld.Metric, InOrder)
+	require.True(t, found)
+	require.Equal(t, HandRod, r.Changes[0].Move)
+	assert.InDelta(t, 30e-3, r.Changes[0].Was, 1e-9)
+
+	middle := run.follow(set, 20e-3).reaches(10e-3)
+	stood := run.at(func(n int) int {
+		if n > middle {
+			n += 150
+		}
+		return n
+	})
+	r, found = SaveRun(HandRun{task, set, stood.inputs, stood.steps, 0}, weld.Metric, InOrder)
+	require.True(t, found)
+	assert.Equal(t, HandStand, r.Changes[0].Move, r.Words(weld.Metric))
 }
 
 // What was set before the arc is no matter of the hand.

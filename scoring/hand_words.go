@@ -44,6 +44,8 @@ func (c HandChange) Words(s weld.System) string {
 			each = fmt.Sprintf(", a tap every %.2f s", float64(c.Tap)/c.Now)
 		}
 		return fmt.Sprintf("taps %s %s: %s in place of %s", way("quicker", "slower"), c.where(long), show(c.Now), show(c.Was)) + each
+	case HandStand:
+		return fmt.Sprintf("move on after %s at %s, %s along, where you stood %s", seconds(c.Now), seconds(c.Second), long(float64(c.From)), seconds(c.Was))
 	case HandWait:
 		return fmt.Sprintf("wait %s before the first tap: %s in place of %s", way("longer", "shorter"), seconds(c.Now), seconds(c.Was))
 	case HandDab:

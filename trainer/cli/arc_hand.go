@@ -65,7 +65,7 @@ type handJSON struct {
 func newHandJSON(c scoring.HandChange) handJSON {
 	per := 1e3
 	switch c.Move {
-	case scoring.HandPedal, scoring.HandBackOff, scoring.HandWait, scoring.HandEase, scoring.HandOneDab, scoring.HandFree:
+	case scoring.HandPedal, scoring.HandBackOff, scoring.HandWait, scoring.HandStand, scoring.HandEase, scoring.HandOneDab, scoring.HandFree:
 		per = 1
 	case scoring.HandTravel:
 		per = 60e3
