@@ -167,6 +167,42 @@ func TestLiveThingsHappen(t *testing.T) {
 	assert.Zero(t, b.Stations[11].Dirt)
 }
 
+// What the sheet brings is felt live and seen while there is time: heat that is in the
+// part already, an end that comes near, a gap that widens.
+func TestLiveFeelsTheSheet(t *testing.T) {
+	weldAt := func(at float64, steps int, change func(*weld.Task)) (*Live, Pool) {
+		task, a := liveJoint()
+		a.Filler = weld.NoFiller
+		change(&task)
+		l := NewLiveAt(task, a, Coarse)
+		require.NoError(t, l.Do(Input{Do: Arc, Value: 1}))
+		for x := 0.0; x < at-0.25; x += 0.5 {
+			require.NoError(t, l.Do(Input{Do: Move, Value: 0.5}))
+			for range 6 {
+				l.Step()
+			}
+		}
+		for range steps {
+			l.Step()
+		}
+		return l, l.Pool()
+	}
+	_, cold := weldAt(0, 40, func(*weld.Task) {})
+	_, hot := weldAt(0, 40, func(t *weld.Task) { t.PartTemp = weld.Celsius(200) })
+	_, earlier := weldAt(0, 40, func(t *weld.Task) { t.Earlier = 20 })
+	assert.Greater(t, hot.Width, cold.Width+0.2e-3)
+	assert.Greater(t, earlier.Width, cold.Width+0.2e-3)
+	_, goesOn := weldAt(19, 0, func(*weld.Task) {})
+	_, ends := weldAt(19, 0, func(t *weld.Task) { t.RunOut = 0 })
+	assert.Greater(t, ends.Width, goesOn.Width+0.5e-3, "at a free edge")
+	_, gap := weldAt(10, 0, func(t *weld.Task) { t.GapEnd = 1e-3 })
+	assert.InDelta(t, 0.5e-3, gap.Gap, 1e-9)
+	assert.InDelta(t, 0.8e-3, gap.GapSeen, 1e-9)
+	assert.Positive(t, gap.Keyhole)
+	_, air := weldAt(0, 0, func(t *weld.Task) { t.Draught = 1 })
+	assert.Equal(t, 1.0, air.Draught)
+}
+
 // BenchmarkLive is a second of welding, its state read at every step.
 func BenchmarkLive(b *testing.B) {
 	task, a := liveJoint()

@@ -212,6 +212,11 @@ func (p *debriefPage) headLines(w int) []line {
 	if g, ok := p.s.Said(); ok {
 		out = append(out, paragraph(view.GuessWords(g), w, inkFaint)...)
 	}
+	if last, ok := p.s.Last(); ok {
+		if words := view.HappenedWords(last.Task.Happens, p.sys); words != "" {
+			out = append(out, paragraph("what happened: "+words, w, inkPlain)...)
+		}
+	}
 	var also []string
 	for i, f := range v.Findings {
 		if i > 0 && f.To <= 0 && f.Severity != scoring.Remark {
