@@ -198,9 +198,13 @@ func given(sc scenarios.Scenario, sys weld.System) []Fact {
 				parts = append(parts, phrase(f, sc.Given, sys))
 			}
 		}
-		if parts != nil {
-			out = append(out, Fact{g.label, strings.Join(parts, ", ")})
+		if parts == nil {
+			continue
 		}
+		if g.label == "back" && slices.Contains(sc.Ask, "back") {
+			parts[0] = "if purged: " + parts[0] // whether it is, is the question
+		}
+		out = append(out, Fact{g.label, strings.Join(parts, ", ")})
 	}
 	return out
 }
