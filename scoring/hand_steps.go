@@ -131,7 +131,7 @@ func (s *handSaver) ladders(v Verdict) []*ladder {
 		}
 		h.both(HandChange{Move: HandEase, Second: secondsOf(f.stopped), Was: was}, all, 0, 5, 0, false)
 	}
-	held := func(v weld.Length) float64 { return math.Round(float64(v)*1e4) / 1e4 }
+	held := func(v weld.Length) float64 { return math.Round(float64(float64(v)*1e4)) / 1e4 }
 	means := s.welds[handTry{}].means
 	arc, rod := held(means.ArcLength), held(means.RodWithdrawn)
 	h.both(HandChange{Move: HandArc, Was: arc}, all, math.Min(leastArc, arc), 6e-3, 0, false)
