@@ -56,8 +56,8 @@ what went wrong beside the moments it lies at. Nothing is recorded. With --rescu
 rejected run is also searched for the smallest change of the hand's motion that the
 model accepts, of one thing or two; --out keeps the run so changed. With --dabs, each
 dab's time is said: from when the pool is ready for the rod until it is too late without
-it. With --against, another run of the joint stands beside it: what the hands did, what
-was found, the time lines to one scale.
+it; dabs that were in no hurry share a line. With --against, another run of the joint
+stands beside it: what the hands did, what was found, the time lines to one scale.
 
 --happens draws by a seed from what the joint's file says may happen while it is
 welded: a draught, a gap that opens, a dirty spot, a sheet that lifts. Only its signs
@@ -196,12 +196,8 @@ func (o *arcOptions) replay() error {
 	}
 	if times != nil {
 		fmt.Fprintln(o.Out, "\ntime for each dab")
-		for i, d := range times {
-			at := "no more"
-			if dabs[i] >= 0 {
-				at = fmt.Sprintf("%.1f s", float64(dabs[i])*puddle.LiveStep)
-			}
-			fmt.Fprintf(o.Out, "  %7s  %s\n", at, view.DabWords(d, dabs[i]))
+		for _, row := range view.DabTable(times, dabs) {
+			fmt.Fprintf(o.Out, "  %7s  %s\n", row[0], wrap(row[1], 79, 11))
 		}
 	}
 	if o.Rescue && judged.Verdict.Outcome == scoring.Reject {

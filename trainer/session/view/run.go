@@ -225,3 +225,64 @@ func DabWords(d scoring.DabTime, dab int) string {
 	}
 	return fmt.Sprintf("no hurry to dab: the pool is ready at %s, and nothing opens within %g s", at(d.Ready), scoring.DabHurry) + came(d.Ready)
 }
+
+// DabTable says of each dab how long there was for it, two words a row: when it came, and
+// DabWords. Three or more in a row that were in no hurry, or had no pool to meet, and came
+// alike are one row.
+func DabTable(times []scoring.DabTime, dabs []int) [][2]string {
+	at := func(n int) string { return fmt.Sprintf("%.1f s", float64(n)*puddle.LiveStep) }
+	// What a dab shares with those one row tells of; 0 where it has a row of its own.
+	alike := func(i int) int {
+		switch d := times[i]; {
+		case dabs[i] < 0 || d.Late >= 0:
+			return 0
+		case d.Ready < 0:
+			return 1
+		case dabs[i] < d.Ready:
+			return 2
+		}
+		return 3
+	}
+	var out [][2]string
+	for i := 0; i < len(times); {
+		kind, end := alike(i), i+1
+		for kind > 0 && end < len(times) && alike(end) == kind {
+			end++
+		}
+		if end-i < 3 {
+			when := "no more"
+			if dabs[i] >= 0 {
+				when = at(dabs[i])
+			}
+			out = append(out, [2]string{when, DabWords(times[i], dabs[i])})
+			i++
+			continue
+		}
+		words := fmt.Sprintf("to %s, %d dabs: ", at(dabs[end-1]), end-i)
+		if kind == 1 {
+			words += fmt.Sprintf("the pool is not ready for the rod within %g s of the dab before", scoring.DabHurry)
+		} else {
+			least, most := math.MaxInt, 0
+			for k := i; k < end; k++ {
+				away := max(dabs[k]-times[k].Ready, times[k].Ready-dabs[k])
+				least, most = min(least, away), max(most, away)
+			}
+			side := "after the pool was ready"
+			if kind == 2 {
+				side = "before the pool is ready"
+			}
+			words += fmt.Sprintf("no hurry to dab, nothing opens within %g s; yours came %s %s", scoring.DabHurry, between(at(least), at(most)), side)
+		}
+		out = append(out, [2]string{at(dabs[i]), words})
+		i = end
+	}
+	return out
+}
+
+// between joins two times into a span, or says the one they are.
+func between(a, b string) string {
+	if a == b {
+		return b
+	}
+	return strings.TrimSuffix(a, " s") + " to " + b
+}
