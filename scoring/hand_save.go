@@ -228,20 +228,7 @@ func (s *handSaver) look(rungs []*rung) {
 
 // climb is saver.climb for a hand.
 func (s *handSaver) climb(at stand, ladders []*ladder) {
-	bound := leastSteps(ladders, nil)
-	for {
-		var next []*rung
-		for _, l := range ladders {
-			if r := l.next(at, nil, bound); r != nil && s.looks+len(next) < mostLooks {
-				next = append(next, r)
-			}
-		}
-		if next == nil {
-			return
-		}
-		s.look(next)
-		bound = min(bound, leastSteps(ladders, nil))
-	}
+	climb(at, ladders, nil, leastSteps(ladders, nil), &s.looks, s.look)
 }
 
 // single proves the smallest change known to hold, with the step below it.

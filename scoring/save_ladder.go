@@ -39,17 +39,22 @@ type ladder struct {
 // climb welds along the ladders, all at once, each where it may first hold, until
 // every ladder has given what it has below the best of them.
 func (s *saver) climb(at stand, ladders []*ladder, spare []bool, bound float64) {
+	climb(at, ladders, spare, bound, &s.looks, s.look)
+}
+
+// climb is what both savers do, of an answer and of a hand; looks counts the rungs welded.
+func climb(at stand, ladders []*ladder, spare []bool, bound float64, looks *int, look func([]*rung)) {
 	for {
 		var next []*rung
 		for _, l := range ladders {
-			if r := l.next(at, spare, bound); r != nil && s.looks+len(next) < mostLooks {
+			if r := l.next(at, spare, bound); r != nil && *looks+len(next) < mostLooks {
 				next = append(next, r)
 			}
 		}
 		if next == nil {
 			return
 		}
-		s.look(next)
+		look(next)
 		bound = min(bound, leastSteps(ladders, spare))
 	}
 }

@@ -104,25 +104,30 @@ func openDrill(name string) (drill.Drill, error) {
 			return d, nil
 		}
 	}
+	data, err := ownFile(name, "drill", "drill list", nearest(name, drillIDs()))
+	if err != nil {
+		return drill.Drill{}, err
+	}
+	return drill.Parse(name, data)
+}
+
+// ownFile reads a file that is named where one that ships could be; near is a hint at
+// what ships under a name like it.
+func ownFile(name, what, list, near string) ([]byte, error) {
 	if !strings.ContainsAny(name, `./\`) {
-		hint := nearest(name, drillIDs())
-		if hint == "" {
-			hint = "\npuddlewise drill list names them; a file's name ends in .yaml"
+		if near == "" {
+			near = "\npuddlewise " + list + " names them; a file's name ends in .yaml"
 		}
-		return drill.Drill{}, badFile(fmt.Errorf("there is no drill %.40q%s", name, hint))
+		return nil, badFile(fmt.Errorf("there is no %s %.40q%s", what, name, near))
 	}
 	dir, base := filepath.Split(filepath.Clean(name))
 	if dir == "" {
 		dir = "."
 	}
 	if !fs.ValidPath(base) || base == "." {
-		return drill.Drill{}, badFile(fmt.Errorf("%s is a folder, not a file\nname one file in it", name))
+		return nil, badFile(fmt.Errorf("%s is a folder, not a file\nname one file in it", name))
 	}
-	data, err := strict.Bytes(os.DirFS(dir), base, name)
-	if err != nil {
-		return drill.Drill{}, err
-	}
-	return drill.Parse(name, data)
+	return strict.Bytes(os.DirFS(dir), base, name)
 }
 
 func newDrillCheck(a *app) *cobra.Command {

@@ -5,14 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"puddlewise/scenarios"
-	"puddlewise/scenarios/strict"
 	"puddlewise/scoring"
 	"puddlewise/trainer/drill"
 	"puddlewise/trainer/plain"
@@ -55,21 +52,7 @@ func openPiece(name string) (precert.Piece, error) {
 		}
 		ids = append(ids, p.ID)
 	}
-	if !strings.ContainsAny(name, `./\`) {
-		hint := nearest(strings.ToUpper(name), ids)
-		if hint == "" {
-			hint = "\npuddlewise precert list names them; a file's name ends in .yaml"
-		}
-		return precert.Piece{}, badFile(fmt.Errorf("there is no test piece %.40q%s", name, hint))
-	}
-	dir, base := filepath.Split(filepath.Clean(name))
-	if dir == "" {
-		dir = "."
-	}
-	if !fs.ValidPath(base) || base == "." {
-		return precert.Piece{}, badFile(fmt.Errorf("%s is a folder, not a file\nname one file in it", name))
-	}
-	data, err := strict.Bytes(os.DirFS(dir), base, name)
+	data, err := ownFile(name, "test piece", "precert list", nearest(strings.ToUpper(name), ids))
 	if err != nil {
 		return precert.Piece{}, err
 	}

@@ -173,14 +173,9 @@ func (r *runner) bars(up []drill.Hand) {
 
 // guessByHands asks what went wrong; causes are told by their numbers.
 func (r *runner) guessByHands(s *session.Session) error {
-	cs := s.Choices()
+	cs := r.causes(s)
 	if cs == nil {
 		return nil
-	}
-	r.gap()
-	r.say(0, "What went wrong?")
-	for i, c := range cs {
-		r.say(2, fmt.Sprintf("%d  %s", i+1, c.Text))
 	}
 	for {
 		text, err := r.ask("what went wrong, one number or hands (1: 5, 3: 8): ")

@@ -458,8 +458,8 @@ func (c *console) piece(task weld.Task, v scoring.Verdict, sys weld.System) {
 // trend, few enough to be read aloud.
 const tableRows = 11
 
-// guess asks what went wrong before anything is said of it.
-func (r *runner) guess(s *session.Session) error {
+// causes says what may have gone wrong; nil where there is nothing to say.
+func (r *runner) causes(s *session.Session) []session.Cause {
 	cs := s.Choices()
 	if cs == nil {
 		return nil
@@ -468,6 +468,15 @@ func (r *runner) guess(s *session.Session) error {
 	r.say(0, "What went wrong?")
 	for i, c := range cs {
 		r.say(2, fmt.Sprintf("%d  %s", i+1, c.Text))
+	}
+	return cs
+}
+
+// guess asks what went wrong before anything is said of it.
+func (r *runner) guess(s *session.Session) error {
+	cs := r.causes(s)
+	if cs == nil {
+		return nil
 	}
 	for {
 		text, err := r.ask("what went wrong (1 to " + strconv.Itoa(len(cs)) + "): ")

@@ -237,18 +237,8 @@ func (p *choosePage) do(act action) {
 			p.stopSearch()
 			p.app.toFresh(sc)
 		}
-	case actUp:
-		p.move(-1)
-	case actDown:
-		p.move(1)
-	case actPageUp:
-		p.move(-p.rows)
-	case actPageDown:
-		p.move(p.rows)
-	case actFirst:
-		p.move(-len(p.shown))
-	case actLast:
-		p.move(len(p.shown))
+	case actUp, actDown, actPageUp, actPageDown, actFirst, actLast:
+		p.move(steps(act, p.rows, len(p.shown)))
 	case actSearch:
 		p.searching = true
 		p.input.SetText("")

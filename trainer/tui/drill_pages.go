@@ -253,18 +253,8 @@ func (p *classPage) do(act action) {
 	switch act {
 	case actOpen:
 		p.app.toTurn(p.names[p.cursor])
-	case actUp:
-		p.move(-1)
-	case actDown:
-		p.move(1)
-	case actPageUp:
-		p.move(-p.rows)
-	case actPageDown:
-		p.move(p.rows)
-	case actFirst:
-		p.move(-len(p.names))
-	case actLast:
-		p.move(len(p.names))
+	case actUp, actDown, actPageUp, actPageDown, actFirst, actLast:
+		p.move(steps(act, p.rows, len(p.names)))
 	case actCautions:
 		p.app.show(newCautionsAgain(p.app, p))
 	case actQuit:

@@ -86,18 +86,8 @@ func (p *recordPage) do(act action) {
 	switch act {
 	case actOpen:
 		p.open()
-	case actUp:
-		p.move(-1)
-	case actDown:
-		p.move(1)
-	case actPageUp:
-		p.move(-p.rows)
-	case actPageDown:
-		p.move(p.rows)
-	case actFirst:
-		p.move(-len(p.coupons))
-	case actLast:
-		p.move(len(p.coupons))
+	case actUp, actDown, actPageUp, actPageDown, actFirst, actLast:
+		p.move(steps(act, p.rows, len(p.coupons)))
 	case actSkills, actCoupons:
 		p.turned = !p.turned
 	case actBack:

@@ -61,6 +61,23 @@ func (s *scroller) do(a action) bool {
 	return true
 }
 
+// steps gives how far an action moves the mark in a list of all lines, of which so many rows are seen.
+func steps(a action, rows, all int) int {
+	switch a {
+	case actUp:
+		return -1
+	case actDown:
+		return 1
+	case actPageUp:
+		return -rows
+	case actPageDown:
+		return rows
+	case actFirst:
+		return -all
+	}
+	return all
+}
+
 // shell is the root: title, thin rule, page, status and footer.
 type shell struct {
 	*tview.Box
