@@ -44,21 +44,22 @@ A joint that the drill has welded by hand is a try from the strike on. Line by l
 takes a run's file: weld it on the screen (puddlewise arc --out FILE), say run FILE.
 
 With --roster a class takes turns at one machine: a CSV file, names under a head that
-says name, other columns are left alone; --out is then a folder. The screen lists the
-class and how each stands; nobody sees another's answers or coupons. Names are only
-what you typed; puddlewise drill forget and record forget --learner remove a learner.
+says name, other columns are left alone; --out is then a folder, made if need be. The
+screen lists the class and how each stands; nobody sees another's answers or coupons.
+Names are only what you typed; puddlewise drill forget and record forget --learner
+remove a learner.
 
 With --key the result is sealed with the class key, a file only the instructor and
-the class's machines have. A seal shows a later change by anyone without that file.
-It does not show who sat at the keyboard, nor a change by somebody who has the key,
-nor a machine whose clock was set.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
+the class's machines have: a line of words nobody guesses will do. A seal shows a later
+change by anyone without that file. It does not show who sat at the keyboard, nor a
+change by somebody who has the key, nor a machine whose clock was set.` + exitCodes(exitDone, exitError, exitUsage, exitBadFile, exitNoTerminal),
 		Example: "  puddlewise drill run amps-first --name Ann --key class.key",
 		Args:    oneFile("a drill of puddlewise drill list, or a file"),
 		RunE:    func(_ *cobra.Command, args []string) error { return o.run(args[0]) },
 	}
 	cmd.Flags().StringVar(&o.Name, "name", "", "the learner's `NAME`")
 	cmd.Flags().StringVar(&o.Roster, "roster", "", "the names of a class that takes turns, a CSV `FILE`")
-	cmd.Flags().StringVar(&o.Out, "out", "", "the result's `FILE`; DRILL-NAME.json when not given")
+	cmd.Flags().StringVar(&o.Out, "out", "", "the result's `FILE`, else DRILL-NAME.json; with --roster a folder")
 	cmd.Flags().StringVar(&o.Key, "key", "", "seal the result with the class key in `FILE`")
 	cmd.Flags().StringVar(&o.Joints, "joints", "", jointsFlagHelp)
 	unitsFlag(cmd, &o.Units)
@@ -81,6 +82,9 @@ func (o *drillRunOptions) run(name string) error {
 	}
 	key, err := readKey(o.Key)
 	if err != nil {
+		return err
+	}
+	if err := o.room(d, learners); err != nil {
 		return err
 	}
 	at, err := o.sit()
@@ -184,6 +188,27 @@ func (o *drillRunOptions) learners() ([]string, error) {
 		return nil, usageError("drill run needs --name, of %d letters at most, or --roster\nwhose result is it?", drill.LongestName)
 	}
 	return []string{name}, nil
+}
+
+// room makes the folder that results go to, before anybody is asked for an answer, and
+// says of two learners whose results would be one file.
+func (o *drillRunOptions) room(d drill.Drill, learners []string) error {
+	of := map[string]string{}
+	for _, learner := range learners {
+		file := o.file(d, learner)
+		if info, err := os.Stat(file); err == nil && info.IsDir() {
+			return badFile(fmt.Errorf("%s is a folder, the result is a file\n--out %s", file, filepath.Join(file, resultFile(d.ID, learner))))
+		}
+		name := strings.ToLower(file) // some machines take the two for one
+		if other, twice := of[name]; twice {
+			return badFile(fmt.Errorf("%s: %s and %s would both be kept in %s\ntell them apart by letters or digits", o.Roster, other, learner, file))
+		}
+		of[name] = learner
+	}
+	if err := os.MkdirAll(filepath.Dir(o.file(d, learners[0])), 0o755); err != nil {
+		return badFile(err)
+	}
+	return nil
 }
 
 // file is where a learner's result goes.

@@ -564,13 +564,19 @@ func TestRoster(t *testing.T) {
 	names, err := ReadRoster("c.csv", strings.NewReader("\ufeffbench;Name\n1;Ann  Berg\n2;Bo\n;\n"))
 	require.NoError(t, err)
 	assert.Equal(t, []string{"Ann Berg", "Bo"}, names)
+	names, err = ReadRoster("c.csv", strings.NewReader("bench\tname\r\n1\tBerg, Ann\r\n"))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"Berg, Ann"}, names)
 	for in, want := range map[string]string{
-		"":                 "c.csv: names nobody",
-		"bench\n1\n":       "c.csv:1: no column is called name",
-		"name\nAnn\nann\n": "c.csv:3: ann stands on line 2 too",
-		"name\n\"Ann\n":    "c.csv:2: ",
-		"name\n":           "c.csv: names nobody",
-		"name\nA\x1b[2J\n": "c.csv:2: a name holds a control character",
+		"":                                      "c.csv: names nobody",
+		"bench\n1\n":                            "c.csv:1: no column is called name",
+		"name\nAnn\nann\n":                      "c.csv:3: ann stands on line 2 too",
+		"name\n\"Ann\n":                         "c.csv:2: ",
+		"name\n":                                "c.csv: names nobody",
+		"name\nA\x1b[2J\n":                      "c.csv:2: a name holds a control character",
+		"name\nM\xfcller\n":                     "c.csv:2: letters that are not UTF-8",
+		"\xff\xfen\x00a\x00m\x00e\x00\n\x00":    "c.csv:1: letters that are not UTF-8",
+		"name\n" + strings.Repeat("\u00fc", 41): "c.csv:2: a name too long, at most 80 letters",
 	} {
 		_, err := ReadRoster("c.csv", strings.NewReader(in))
 		require.Error(t, err, in)

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // LongestName is how many bytes a learner's name may have.
@@ -17,8 +18,8 @@ const LongestName = 80
 // mostLearners is how many names of a roster are read.
 const mostLearners = 500
 
-// ReadRoster reads the names of a class: CSV with a head, separated by commas or
-// semicolons; the column called name counts, empty rows do not. The error has file and line.
+// ReadRoster reads the names of a class: CSV with a head, separated by commas,
+// semicolons or tabs; the column called name counts, empty rows do not. The error has file and line.
 func ReadRoster(file string, in io.Reader) ([]string, error) {
 	br := bufio.NewReader(io.LimitReader(in, 1<<20))
 	if r, _, err := br.ReadRune(); err == nil && r != '\ufeff' {
@@ -26,8 +27,10 @@ func ReadRoster(file string, in io.Reader) ([]string, error) {
 	}
 	c := csv.NewReader(br)
 	c.FieldsPerRecord, c.TrimLeadingSpace = -1, true
-	if head, _ := br.Peek(1024); strings.Contains(strings.SplitN(string(head), "\n", 2)[0], ";") {
-		c.Comma = ';'
+	peek, _ := br.Peek(1024)
+	head, _, _ := strings.Cut(string(peek), "\n")
+	if at := strings.IndexAny(head, ";\t"); at >= 0 {
+		c.Comma = rune(head[at])
 	}
 	var names []string
 	lines := map[string]int{}
@@ -45,6 +48,9 @@ func ReadRoster(file string, in io.Reader) ([]string, error) {
 			return nil, fmt.Errorf("%s: %w", file, err)
 		}
 		line, _ := c.FieldPos(0)
+		if bad := slices.IndexFunc(row, func(s string) bool { return !utf8.ValidString(s) || strings.Contains(s, "\x00") }); bad >= 0 {
+			return nil, fmt.Errorf("%s:%d: letters that are not UTF-8: %.40q\nsave it again from the spreadsheet as CSV UTF-8", file, line, row[bad])
+		}
 		if column < 0 {
 			column = slices.IndexFunc(row, func(s string) bool { return strings.EqualFold(strings.TrimSpace(s), "name") })
 			if column < 0 {
@@ -63,7 +69,7 @@ func ReadRoster(file string, in io.Reader) ([]string, error) {
 		case twice:
 			return nil, fmt.Errorf("%s:%d: %s stands on line %d too\ntell them apart: a second name, a bench", file, line, name, before)
 		case len(name) > LongestName:
-			return nil, fmt.Errorf("%s:%d: a name of %d letters, at most %d are taken", file, line, len(name), LongestName)
+			return nil, fmt.Errorf("%s:%d: a name too long, at most %d letters are taken\nan umlaut or accented letter counts as two", file, line, LongestName)
 		case strings.ContainsFunc(name, unicode.IsControl):
 			return nil, fmt.Errorf("%s:%d: a name holds a control character: %.40q", file, line, name)
 		case len(names) == mostLearners:
