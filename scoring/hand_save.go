@@ -174,7 +174,11 @@ func (s *handSaver) weld(passes ...handPass) {
 			return
 		}
 		bead, a, err := weldRun(s.task, s.set, t.inputs, t.steps, jobs[i].grade)
-		if err != nil || outside(s.task, a) != "" {
+		if err != nil {
+			return
+		}
+		a = judgedAs(a, bead)
+		if outside(s.task, a) != "" {
 			return
 		}
 		w := s.welds[jobs[i].try]

@@ -162,7 +162,7 @@ func (h *handLadders) over(st handStretch) {
 		return
 	}
 	length := f.x[b] - f.x[a]
-	const least, most = float64(20 * weld.MillimetrePerMin), float64(900 * weld.MillimetrePerMin) // as the model has been checked for
+	const least, most = float64(leastTravel), float64(mostTravel)
 	tap := weld.Length(length / float64(max(1, len(f.done(puddle.Move, a, b)))))
 	h.both(HandChange{Move: HandTravel, Second: secondsOf(a), Was: length / secondsOf(b-a), Tap: tap}, st, least, most, -1, true)
 	if set.Filler == weld.NoFiller {

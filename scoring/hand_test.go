@@ -211,6 +211,27 @@ func TestSaveRunSaysWhatIsSet(t *testing.T) {
 	assert.Equal(t, []string{"wrong_gas"}, r.Set)
 }
 
+// A seam left half way is told so, and not that it was too cold where nobody welded.
+func TestLeftHalfWay(t *testing.T) {
+	task, set := handJoint()
+	h := goodHand
+	h.to = 10
+	run := h.run()
+	r, err := JudgeRun(task, set, run.inputs, run.steps)
+	require.NoError(t, err)
+	assert.Equal(t, "not welded to the end: the arc went out at 10 mm, the seam is 20 mm long", r.Verdict.Reason)
+	assert.Equal(t, "go on to the end of the seam and ease out there", r.Verdict.Findings[0].Fix)
+
+	stood := []puddle.Input{{Step: 0, Do: puddle.Arc, Value: 1}} // and never moved
+	r, err = JudgeRun(task, set, stood, 200)
+	require.NoError(t, err)
+	assert.Equal(t, Reject, r.Verdict.Outcome, r.Verdict.Reason)
+	assert.Zero(t, r.Answer.Travel)
+	r, err = JudgeRun(task, set, append(stood, slices.Repeat([]puddle.Input{{Step: 1, Do: puddle.Move, Value: 0.5}}, 16)...), 30)
+	require.NoError(t, err)
+	assert.Equal(t, Reject, r.Verdict.Outcome, r.Verdict.Reason)
+}
+
 // The time for a dab: until a keyhole opens at a gap, no hurry without one, none at all
 // where the pool is never there.
 func TestTimeToDab(t *testing.T) {

@@ -116,14 +116,21 @@ func (r rule) finding(rd reading) (Finding, bool) {
 	return f, true
 }
 
-// The currents the model covers, A.
-const leastAmps, mostAmps = 5.0, 250.0
+// The currents the model covers, A, and the travels it has been checked for.
+const (
+	leastAmps, mostAmps     = 5.0, 250.0
+	leastTravel, mostTravel = 20 * weld.MillimetrePerMin, 900 * weld.MillimetrePerMin
+)
 
 // outside says why the model has nothing to say about this weld, or "".
 func outside(t weld.Task, a weld.Answer) string {
 	within := func(what string, v, lo, hi float64, unit string) string {
 		if !(v >= lo && v <= hi) {
-			return fmt.Sprintf("%s %.3g %s is outside what the model has been checked for: %g to %g %s", what, v, unit, lo, hi, unit)
+			got := fmt.Sprintf("%.3g", v)
+			if v >= 1000 { // not as 2.25e+04
+				got = fmt.Sprintf("%.0f", v)
+			}
+			return fmt.Sprintf("%s %s %s is outside what the model has been checked for: %g to %g %s", what, got, unit, lo, hi, unit)
 		}
 		return ""
 	}
@@ -134,7 +141,7 @@ func outside(t weld.Task, a weld.Answer) string {
 		within("a gap of", max(t.Gap, t.GapEnd).MM(), 0, 3, "mm"),
 		within("a current of", float64(min(a.CurrentAt(0), a.CurrentAt(1))), leastAmps, mostAmps, "A"),
 		within("a current of", float64(max(a.CurrentAt(0), a.CurrentAt(1))), leastAmps, mostAmps, "A"),
-		within("a travel of", a.Travel.MMPerMin(), 20, 900, "mm/min"),
+		within("a travel of", a.Travel.MMPerMin(), leastTravel.MMPerMin(), mostTravel.MMPerMin(), "mm/min"),
 		within("an arc of", a.ArcLength.MM(), 0.3, 8, "mm"),
 		within("a part at", t.PartTemp.Celsius(), -20, 400, "C"),
 	} {

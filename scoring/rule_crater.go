@@ -16,8 +16,11 @@ func crater(e *evidence) reading {
 	r := reading{
 		margin: math.Min(3, 1/(s+0.2)), from: e.task.Seam, to: e.task.Seam,
 		got: seconds(s) + " of slope-down", want: "1 to 3 s",
-		why: fmt.Sprintf("crater: the current went out in %s and the last pool froze hollow", seconds(s)),
+		why: "crater: the current went out at once and the last pool froze hollow",
 		fix: "ease the current out and put one last dab into the crater", source: byPractice,
+	}
+	if s > 0 {
+		r.why = fmt.Sprintf("crater: the current went out in %s and the last pool froze hollow", seconds(s))
 	}
 	if d := e.craterDepth(); d > 0.05e-3 {
 		r.why += fmt.Sprintf(", about %s deep", mm(d))

@@ -19,7 +19,7 @@ func noPenetration(e *evidence) reading {
 	reached := fmt.Sprintf("%.0f %% of the wall", math.Floor(float64(100*s.Depth)))
 	if e.task.Joint == weld.EdgeWeld {
 		got, asked := mmBoth(s.Down, e.wall)
-		return reading{
+		return e.leftOff(reading{
 			margin: m, from: span.From, to: span.To,
 			got:    got + " melted down",
 			want:   asked + " or more, the thinner wall",
@@ -27,9 +27,9 @@ func noPenetration(e *evidence) reading {
 			near:   fmt.Sprintf("%s the edges melted only %s down, a wall of %s is asked", e.at(s), got, asked) + e.sluggishText(),
 			fix:    "more current, a shorter arc or slower travel",
 			source: bySimulation + "; a wall deep: common practice, no source",
-		}
+		}, s)
 	}
-	return reading{
+	return e.leftOff(reading{
 		margin: m, from: span.From, to: span.To,
 		got:    reached,
 		want:   "melted through to the back",
@@ -37,7 +37,7 @@ func noPenetration(e *evidence) reading {
 		near:   fmt.Sprintf("%s the melt only just reached the back: %s wide there", e.at(s), mm(backWidth(s))) + e.sluggishText(),
 		fix:    "more current or slower travel; wait until the pool sinks before moving",
 		source: bySimulation,
-	}
+	}, s)
 }
 
 // notThrough gives the margin of penetration at a station: 1 where the melt just touches the back.

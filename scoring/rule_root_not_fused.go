@@ -16,7 +16,7 @@ func rootNotFused(e *evidence) reading {
 	m, s, span := e.worst(e.warmFrom(e.rootMargin), to, e.rootMargin)
 	root, melts := celsiusBoth(s.RootTemp, s.Melt)
 	reached := fmt.Sprintf("%s the corner reached %s, this metal melts at %s", e.at(s), root, melts) + e.sluggishText()
-	return reading{
+	return e.leftOff(reading{
 		margin: m, from: span.From, to: span.To,
 		got:    "root at " + root,
 		want:   "both members melted at the root, " + melts,
@@ -24,7 +24,7 @@ func rootNotFused(e *evidence) reading {
 		near:   reached,
 		fix:    "more current, a shorter arc pointed into the corner, or slower travel",
 		source: bySimulation,
-	}
+	}, s)
 }
 
 // rootMargin is 1 where the colder member's root just melts.

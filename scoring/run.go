@@ -82,12 +82,26 @@ func weldRun(task weld.Task, answer weld.Answer, inputs []puddle.Input, steps in
 	return l.Finish()
 }
 
+// farShort is further ahead of the torch than a pool reaches that holds, m: from memory.
+const farShort = 10e-3
+
+// judgedAs is the answer that a run's bead is held to. A seam left so far before its end is
+// rejected whatever the travel was: of one tapped along, or stood on, at another than the
+// model has been checked for, the rest can be told still.
+func judgedAs(a weld.Answer, b *puddle.Bead) weld.Answer {
+	if b.Short >= farShort {
+		a.Travel = min(max(a.Travel, leastTravel), mostTravel)
+	}
+	return a
+}
+
 func (out Run) judge(task weld.Task, l *puddle.Live) (Run, error) {
 	bead, answer, err := l.Finish()
 	if err != nil {
 		return Run{}, err
 	}
 	out.Answer = answer
+	answer = judgedAs(answer, bead)
 	if reason := outside(task, answer); reason != "" {
 		out.Verdict = Verdict{Outcome: OutOfRange, Reason: reason}
 		return out, nil

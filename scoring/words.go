@@ -85,6 +85,22 @@ func (e *evidence) at(s *puddle.Station) string {
 	return "at " + mm(s.At)
 }
 
+// leftShort is what a seam may miss at its end and be called welded, m: an assumption.
+const leftShort = 1e-3
+
+// leftOff is what is said in place of what went wrong at a station that the torch of a
+// live run never came to.
+func (e *evidence) leftOff(r reading, s *puddle.Station) reading {
+	to := float64(e.task.Seam) - e.bead.Short
+	if s == nil || e.bead.Short < leftShort || s.At <= to {
+		return r
+	}
+	r.got, r.want = "welded to "+mm(to), "welded to "+mm(float64(e.task.Seam))
+	r.why = fmt.Sprintf("not welded to the end: the arc went out at %s, the seam is %s long", mm(to), mm(float64(e.task.Seam)))
+	r.near, r.fix = r.why, "go on to the end of the seam and ease out there"
+	return r
+}
+
 const (
 	bySimulation = "model: the heat in this joint; puddlewise verify holds it to other means"
 	byPractice   = "common practice, no source"

@@ -95,8 +95,8 @@ const (
 	looksAhead                       = 6e-3
 )
 
-// ErrUnlit says that a live run never struck its arc.
-var ErrUnlit = errors.New("the arc was never struck")
+// ErrUnlit says that a live run's arc never burned, not for one step.
+var ErrUnlit = errors.New("the arc never burned: struck and put out at once is no weld")
 
 // Live is a weld that a hand steps: the same model as Weld, with the torch where the
 // hand has it. The settings that a hand does not move come from the answer.
@@ -350,6 +350,7 @@ func (l *Live) Finish() (*Bead, weld.Answer, error) {
 	}
 	b := r.b
 	b.Dwell = l.dwell
+	b.Short = math.Max(0, float64(l.task.Seam)-l.x)
 	if len(b.Wake) == 0 {
 		r.trace(l.place())
 	}

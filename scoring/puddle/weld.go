@@ -40,6 +40,7 @@ type Bead struct {
 	BeadArea   float64   // m2 of filler per length
 	Touched    []float64 // m along the seam where the tungsten met the metal; only a live run's can
 	RodFast    float64   // s that the rod was frozen to the sheet; a live run's
+	Short      float64   // m of the seam that the torch did not come to; a live run's
 	Gusts      []Gust    // the steps of a live run with a draught that came and a pool under it
 }
 

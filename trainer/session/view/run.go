@@ -208,7 +208,7 @@ func DabWords(d scoring.DabTime, dab int) string {
 			return "; no dab came"
 		case d.Late >= 0 && dab > d.Late:
 			return "; yours came " + at(dab-d.Late) + " too late"
-		case dab == from:
+		case max(dab-from, from-dab) < 2: // 0.0 s
 			return "; yours came just then"
 		case dab < from:
 			return "; yours came " + at(from-dab) + " before that"
