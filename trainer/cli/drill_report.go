@@ -34,7 +34,7 @@ type drillReportOptions struct {
 func newDrillReport(a *app) *cobra.Command {
 	o := &drillReportOptions{app: a}
 	cmd := &cobra.Command{
-		Use:   "report FILE|DIR... [--html FILE|--csv FILE|--json|--watch]",
+		Use:   "report FILE|DIR... [--html FILE] [--csv FILE]|--json|--watch",
 		Short: "The class's table",
 		Long: `Print the class's table: each learner and joint, how hard each joint was and how well
 it tells learners apart, what went wrong most, and what each learner needs next. As
@@ -76,6 +76,9 @@ func (o *drillReportOptions) run(names []string) error {
 	if o.Watch && (o.JSON || o.CSV != "" || o.HTML != "") {
 		return usageError("--watch prints lines alone\nleave it out, or --html, --csv and --json")
 	}
+	if o.JSON && (o.CSV != "" || o.HTML != "") {
+		return usageError("--json prints, --html and --csv write files\ngive one or the other")
+	}
 	system, err := unitsOf(o.Units, weld.Metric)
 	if err != nil {
 		return err
@@ -109,13 +112,18 @@ func (o *drillReportOptions) run(names []string) error {
 		return printJSON(o.Out, newClassJSON(c))
 	}
 	if o.CSV != "" {
-		return o.toFile(o.Out, o.CSV, func(w io.Writer) error { return report.ClassCSV(w, c) })
+		if err := o.toFile(o.Out, o.CSV, func(w io.Writer) error { return report.ClassCSV(w, c) }); err != nil {
+			return err
+		}
 	}
 	if o.HTML != "" {
 		if c.Plots, err = plots(all, joints); err != nil {
 			return err
 		}
 		return o.toFile(o.Out, o.HTML, func(w io.Writer) error { return report.ClassHTML(w, c, system) })
+	}
+	if o.CSV != "" {
+		return nil
 	}
 	return report.ClassText(o.Out, c)
 }

@@ -227,8 +227,8 @@ func (r *runner) talkWindow(d Debrief, t drill.Talk) error {
 		r.line(l)
 	}
 	r.gap()
-	r.say(0, "First answers, "+x.Words()+", also those beyond the edges")
-	for _, p := range view.PointRows(w.X, w.Y, points, d.Names, r.opt.Settings.Units) {
+	r.say(0, "First answers, "+x.Words()+"; those off the map stand at its edge")
+	for _, p := range view.PointRows(w, w.X, w.Y, points, d.Names, r.opt.Settings.Units) {
 		r.say(2, p.Text+map[bool]string{true: " passed", false: " did not pass"}[p.Passed])
 	}
 	if t.Others > 0 {

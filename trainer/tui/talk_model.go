@@ -209,7 +209,7 @@ func (m *talkModel) answerLines() []line {
 	fx, _ := weld.FieldByKey(x.X)
 	fy, _ := weld.FieldByKey(x.Y)
 	out := []line{{{"first answers, " + x.Words(), inkFaint}}}
-	for _, p := range view.PointRows(fx, fy, t.Points(fx, fy), m.names, m.sys) {
+	for _, p := range view.PointRows(m.here().windows[x], fx, fy, t.Points(fx, fy), m.names, m.sys) {
 		mark := span{"N ", inkFocus} // as on the map
 		if p.Passed {
 			mark.text = "P "

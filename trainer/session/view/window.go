@@ -130,7 +130,7 @@ func (c *Chart) Show(w *scoring.Window, welded string, options []ChartOption) {
 	c.Legend[0].Word = welded
 	for i, o := range options[:min(len(options), most)] {
 		m := ChartMark{Mark: rune('1' + i), Word: o.Word}
-		if o.X < w.Xs[0] || o.X > w.Xs[len(w.Xs)-1] || o.Y < w.Ys[0] || o.Y > w.Ys[len(w.Ys)-1] {
+		if beyond(w, o.X, o.Y) {
 			m.Word += ", beyond the edge"
 		}
 		c.Legend = slices.Insert(c.Legend, 1+i, m)
@@ -139,6 +139,10 @@ func (c *Chart) Show(w *scoring.Window, welded string, options []ChartOption) {
 			*p = m
 		}
 	}
+}
+
+func beyond(w *scoring.Window, x, y float64) bool {
+	return x < w.Xs[0] || x > w.Xs[len(w.Xs)-1] || y < w.Ys[0] || y > w.Ys[len(w.Ys)-1]
 }
 
 // ChartPoint is one learner's answer on a window.
@@ -155,8 +159,8 @@ type PointRow struct {
 }
 
 // PointRows says each learner's answer in the two settings, in order; whose it is only
-// where names are shown.
-func PointRows(x, y weld.Field, points []ChartPoint, names bool, sys weld.System) []PointRow {
+// where names are shown, and that it is off the map w, when there is one.
+func PointRows(w *scoring.Window, x, y weld.Field, points []ChartPoint, names bool, sys weld.System) []PointRow {
 	points = slices.SortedFunc(slices.Values(points), func(a, b ChartPoint) int {
 		if c := strings.Compare(a.Learner, b.Learner); names && c != 0 {
 			return c
@@ -166,6 +170,9 @@ func PointRows(x, y weld.Field, points []ChartPoint, names bool, sys weld.System
 	var out []PointRow
 	for _, p := range points {
 		text := shown(x, p.X, sys) + ", " + shown(y, p.Y, sys)
+		if w != nil && beyond(w, p.X, p.Y) {
+			text += " (off map)"
+		}
 		if names {
 			text = p.Learner + ": " + text
 		}

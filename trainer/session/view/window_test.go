@@ -236,6 +236,9 @@ func TestClassChart(t *testing.T) {
 	assert.NotContains(t, all, "your point")
 	assert.Contains(t, all, "P passed   N did not pass   B some passed, some did not")
 	assert.Empty(t, chart.Words)
+	rows := view.PointRows(w, w.X, w.Y, []view.ChartPoint{{X: far, Y: w.Ys[0]}, {X: w.Xs[0], Y: w.Ys[0]}}, false, weld.Metric)
+	assert.NotContains(t, rows[0].Text, "off map")
+	assert.Contains(t, rows[1].Text, "(off map)")
 }
 
 // The options of a show of hands are numbered; the welded one keeps its mark.
