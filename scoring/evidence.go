@@ -93,7 +93,7 @@ type reading struct {
 	why, fix  string
 	near      string // why, where the limit is only close and why would say too much
 	source    string
-	as        Severity // when it is less than the rule's own
+	as        Severity // when it is another than the rule's own; more only where a hand had part in it
 }
 
 // all spans the whole seam.

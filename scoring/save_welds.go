@@ -110,10 +110,10 @@ func rejecting(task weld.Task, a weld.Answer, b *puddle.Bead) []float64 {
 	e := gather(task, a, b)
 	out := make([]float64, len(rules))
 	for i, r := range rules {
-		if r.over != Defect {
+		if r.over != Defect && len(b.Touched) == 0 { // a hand's tungsten alone makes more of a fault
 			continue
 		}
-		if rd := r.read(e); rd.as == "" || rd.as == Defect {
+		if rd := r.read(e); rd.as == Defect || rd.as == "" && r.over == Defect {
 			out[i] = quantised(rd.margin)
 		}
 	}

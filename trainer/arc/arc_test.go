@@ -49,7 +49,7 @@ func TestHandsFind(t *testing.T) {
 		{"T-01", 0, "good", "", ""},
 		{"T-01", 0, "timid", "root_not_fused", ""},
 		{"T-01", 0, "never-backs-off", "far_side_melted", ""},
-		{"B-01", 0, "too-close", "short_arc", "tungsten_dip"},
+		{"P-01", 0, "too-close", "short_arc", "tungsten_dip"},
 		{"B-01", 0, "late", "no_penetration", "rod_fast"},
 		{"E-01", 2, "good", "draught", "arc_flutters"},
 		{"E-01", 2, "watchful", "", "arc_flutters"},
@@ -82,6 +82,9 @@ func TestHandsFind(t *testing.T) {
 			continue
 		}
 		require.NotEmpty(t, got.Verdict.Findings, "%s %s", c.joint, c.hand)
+		if c.joint == "P-01" { // tungsten all along the bead
+			assert.Equal(t, scoring.Reject, got.Verdict.Outcome)
+		}
 		assert.Equal(t, c.finding, got.Verdict.Findings[0].Rule, "%s %s: %s", c.joint, c.hand, got.Verdict.Reason)
 	}
 }
