@@ -344,7 +344,7 @@ func ClassHTML(out io.Writer, c Class, sys weld.System) error {
 		if plot.Others > 0 {
 			others = fmt.Sprintf("; %s had another variation", view.Counted(plot.Others, "learner"))
 		}
-		p("<figure><figcaption>%s: every learner's first coupon; a ring passed, a cross did not%s</figcaption>", e(c.joint(plot.Scenario)), others)
+		p("<figure><figcaption>%s: every learner's first coupon; a ring passed, a cross did not, at the edge also those beyond it%s</figcaption>", e(c.joint(plot.Scenario)), others)
 		plotSVG(&b, plot, sys)
 		p("</figure>")
 	}
