@@ -28,6 +28,11 @@ func (a *app) toArc(s *session.Session) {
 	if a.turn != nil {
 		happens = a.turn.run.Happens(s.Scenario())
 	}
+	a.takeTorch(s, happens)
+}
+
+// takeTorch takes it up where things happen by a seed; 0: where nothing does.
+func (a *app) takeTorch(s *session.Session, happens int64) {
 	p := &arcPage{basePage: basePage{a}, arcModel: newArcModel(s.Scenario().Befall(happens), s.Answer()), s: s, want: make(chan struct{}, 1), begun: make(chan struct{}, 1)}
 	if a.turn != nil {
 		p.may = a.turn.run.Drill().Slowest
@@ -41,6 +46,15 @@ func (a *app) toArc(s *session.Session) {
 		post(func() { a.busy++ })
 	})
 	a.show(p)
+}
+
+// happening draws the seed of what happens in a run: that of the command, if it has one.
+func (a *app) happening() int64 {
+	if a.opt.Happens != 0 {
+		return a.opt.Happens
+	}
+	const short = 1_000_000 // as a question's seed is
+	return 1 + int64(uint64(a.opt.Now().UnixMilli())%short)
 }
 
 // play lets the clock go on from the strike on; it is called on the background goroutine.
@@ -183,6 +197,12 @@ func (p *arcPage) status() line {
 	if p.held != nil {
 		return nil
 	}
+	if !p.lit && p.can(actHappens) {
+		if p.sc.Happened != 0 {
+			return line{{"The run counts from the strike on. Things will happen; only signs tell.", inkWarn}}
+		}
+		return line{{"The run counts from the strike on; f3 lets things happen meanwhile.", inkFaint}}
+	}
 	if !p.lit {
 		return line{{"The run counts from the strike on.", inkFaint}}
 	}
@@ -249,6 +269,8 @@ func (p *arcPage) can(act action) bool {
 		return p.lit && p.held == nil
 	case actSlower:
 		return p.may > 1 && p.held == nil
+	case actHappens:
+		return p.app.turn == nil && p.sc.Happens != nil && !p.lit && p.held == nil
 	case actFollow:
 		return p.s.Helps() && p.held == nil
 	}
@@ -267,6 +289,14 @@ func (p *arcPage) do(act action) {
 		return
 	case actArcKeys:
 		p.app.show(newArcKeysPage(p.app, p))
+		return
+	case actHappens:
+		seed := int64(0)
+		if p.sc.Happened == 0 {
+			seed = p.app.happening()
+		}
+		p.stop()
+		p.app.takeTorch(p.s, seed)
 		return
 	case actFollow:
 		how := map[string]string{"": "on", "on": "bell"}[p.follows]

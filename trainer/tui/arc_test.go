@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"puddlewise/scenarios"
+	"puddlewise/scoring/weld"
 	"puddlewise/trainer/record"
 	"puddlewise/trainer/tui"
 	"puddlewise/trainer/tui/tuitest"
@@ -187,4 +189,21 @@ func TestTheArcWaitsForItsHand(t *testing.T) {
 	l.Press("ctrl-u", "home", "z").Sees("arc lit")
 	require.NoError(t, l.Walker.Resize(120, 40))
 	l.Sees("arc lit", "58 A")
+}
+
+// Things happen to whoever asks for it before the strike, where the joint's file has any.
+func TestThingsHappenOnRequest(t *testing.T) {
+	if tui.Raced {
+		t.Skip("one goroutine at a time")
+	}
+	l := tuitest.Sit(t, 80, 24, func(o *tui.Options) {
+		for i := range o.Bank {
+			if o.Bank[i].ID == "T-01" {
+				o.Bank[i].Happens = []scenarios.Thing{{What: weld.GustComes, At: []string{"5 mm"}, Much: []string{"2 m/s"}, Lasts: 2}}
+			}
+		}
+	})
+	l.Choose("T-01").Fill("60", "120", "2.5").Press("right", "f2").Sees("f3 lets things happen").SeesNot("Things will happen")
+	l.Press("f3").Sees("Things will happen").Press("f3").Sees("f3 lets things happen").Press("?", "end").Sees("let things happen meanwhile").Press("esc", "esc", "esc", "esc")
+	l.Choose("B-01").Fill("60", "120").Press("right", "f2").Sees("arc out").SeesNot("f3").Press("f3").SeesNot("Things will happen")
 }

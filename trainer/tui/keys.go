@@ -109,6 +109,7 @@ const (
 	actAimB
 	actSlower
 	actFollow
+	actHappens
 	actArcKeys
 	actGiven
 	actTake
@@ -277,6 +278,7 @@ var keyTable = keyMap{
 		{act: actAimB, deed: "aim-b", keys: []stroke{char('b')}, name: "a/b", help: "aim a quarter of a millimetre towards member A or B; a fillet alone feels it"},
 		{name: "mouse", help: "not needed; where the settings have it on, a click dabs and the wheel is the pedal"},
 		{act: actArcKeys, keys: []stroke{named(tcell.KeyF2)}, name: "f2", does: "own keys", help: "give these deeds other keys, or a set for one hand; before the arc is struck"},
+		{act: actHappens, keys: []stroke{named(tcell.KeyF3)}, name: "f3", does: "things happen", spare: true, help: "let things happen meanwhile, or not: what the joint's file says may, drawn anew each time and told by its signs alone; before the arc is struck"},
 		{act: actBack, keys: []stroke{named(tcell.KeyEsc)}, name: "esc", does: "stop", help: "back to the joint; with the arc lit it goes out, and what is welded is judged as it stands"},
 		rowHelp, rowQuitNow,
 	},
