@@ -55,7 +55,7 @@ func PoolSigns(t weld.Task, a weld.Answer, p puddle.Pool) []Sign {
 	see("gap_wider", ramp((p.GapSeen-float64(t.Gap))/wall, 0.1, 0.5))
 	see("pool_sluggish", sluggishNow(t, a, p))
 	see("pool_wide", ramp(p.Width/wall, 3.4, 5))
-	see("pool_pointed", ramp(p.Behind/math.Max(p.Ahead, wall/2), 2.5, 4))
+	see("pool_pointed", pointedAt((p.Behind+p.Ahead)/longestPool(t)))
 	see("pool_narrow", 1-ramp(p.Width/wall, 1.2, 2.2))
 	return out
 }

@@ -316,7 +316,10 @@ func (e *evidence) dull() float64 {
 }
 
 // pointed says how V-shaped the pool's tail is.
-func (e *evidence) pointed() float64 { return ramp(overheated(e).margin, 0.75, 1.05) }
+func (e *evidence) pointed() float64 { return pointedAt(overheated(e).margin) }
+
+// pointedAt says it of a pool so long, of what it may be: live and on the coupon by one mark.
+func pointedAt(margin float64) float64 { return ramp(margin, 0.75, 1.05) }
 
 // Signs gives what a welder would see of a welded seam, the strongest first.
 func Signs(task weld.Task, answer weld.Answer, bead *puddle.Bead) []Sign {
