@@ -1,7 +1,6 @@
 package scoring
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -238,13 +237,7 @@ func (s *handSaver) climb(at stand, ladders []*ladder) {
 // single proves the smallest change known to hold, with the step below it.
 func (s *handSaver) single(at stand, ladders []*ladder) (HandRescue, bool) {
 	for range mostProofs {
-		var l *ladder
-		i := -1
-		for _, c := range ladders {
-			if k := c.holds(nil); k >= 0 && (l == nil || c.rungs[k].steps < l.rungs[i].steps) {
-				l, i = c, k
-			}
-		}
+		l, i := smallestHeld(ladders)
 		if l == nil {
 			if l, i = s.nearest(ladders); l == nil {
 				return HandRescue{}, false
@@ -293,27 +286,14 @@ func (s *handSaver) nearest(ladders []*ladder) (l *ladder, i int) {
 
 // pair looks for two changes that save the run together, as saver.pair does.
 func (s *handSaver) pair(at stand, ladders []*ladder) (HandRescue, bool) {
-	known := make([][]rung, len(ladders))
-	for k, l := range ladders {
-		known[k] = l.guessed(at)
-	}
-	missed := map[[2]*ladder][]float64{}
+	known, missed := guessed(at, ladders), map[[2]*ladder][]float64{}
 	for range pairTries {
-		var sums []sum
-		for i, a := range ladders {
-			for j := i + 1; j < len(ladders); j++ {
-				b := ladders[j]
-				if a.keys[0] == b.keys[0] {
-					continue
-				}
-				p := sum{a: a, b: b}
-				if smallestSum(&p, at, known[i], known[j], missed[[2]*ladder{a, b}], func(ra, rb rung) bool { return s.welds[both2(ra, rb)] == nil }) {
-					sums = append(sums, p)
-				}
+		sums := likeliest(at, ladders, known, missed, func(a, b *ladder) func(ra, rb rung) bool {
+			if a.keys[0] == b.keys[0] {
+				return nil
 			}
-		}
-		slices.SortStableFunc(sums, func(p, q sum) int { return cmp.Compare(p.rank, q.rank) })
-		sums = sums[:min(2, len(sums))]
+			return func(ra, rb rung) bool { return s.welds[both2(ra, rb)] == nil }
+		})
 		if len(sums) == 0 {
 			break
 		}

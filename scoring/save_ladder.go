@@ -246,18 +246,22 @@ func (l *ladder) guess(at stand, i int) []float64 {
 	return out
 }
 
+// smallestHeld gives the smallest change that is thought to hold; l is nil for none.
+func smallestHeld(ladders []*ladder) (l *ladder, i int) {
+	for _, c := range ladders {
+		if k := c.holds(nil); k >= 0 && (l == nil || c.rungs[k].steps < l.rungs[i].steps) {
+			l, i = c, k
+		}
+	}
+	return l, i
+}
+
 // single proves the smallest change of one setting that is known to hold. On its
 // ladder the rung below must not hold; where the full grade asks a little more, the
 // ladder is climbed further.
 func (s *saver) single(at stand, ladders []*ladder) (stand, bool) {
 	for range mostProofs {
-		var l *ladder
-		i := -1
-		for _, c := range ladders {
-			if k := c.holds(nil); k >= 0 && (l == nil || c.rungs[k].steps < l.rungs[i].steps) {
-				l, i = c, k
-			}
-		}
+		l, i := smallestHeld(ladders)
 		if l == nil {
 			if l, i = s.nearest(ladders); l == nil {
 				return stand{}, false

@@ -20,35 +20,51 @@ type sum struct {
 	rank    float64
 }
 
-// pair looks for two settings that save the answer together: what each does by
-// itself is added up, the smallest sum that should hold is welded, and what adding
-// up missed is kept for the next try of that pair.
-func (s *saver) pair(at stand, ladders []*ladder) (stand, bool) {
+// guessed reads every ladder.
+func guessed(at stand, ladders []*ladder) [][]rung {
 	known := make([][]rung, len(ladders))
 	for k, l := range ladders {
 		known[k] = l.guessed(at)
 	}
-	missed := map[[2]*ladder][]float64{}
-	for range pairTries {
-		var sums []sum
-		for i, a := range ladders {
-			for j := i + 1; j < len(ladders); j++ {
-				b := ladders[j]
-				if slices.ContainsFunc(a.keys, func(k string) bool { return slices.Contains(b.keys, k) }) {
-					continue
-				}
-				p := sum{a: a, b: b}
-				fits := func(ra, rb rung) bool {
-					a := withFields(ra.answer, b.keys, rb.answer)
-					return !s.odd(a) && !s.tried[a]
-				}
-				if smallestSum(&p, at, known[i], known[j], missed[[2]*ladder{a, b}], fits) {
-					sums = append(sums, p)
-				}
+	return known
+}
+
+// likeliest gives the two smallest sums of two ladders that should hold, or fewer. fits
+// says of two ladders which of their rungs go together; nil for two that never do.
+func likeliest(at stand, ladders []*ladder, known [][]rung, missed map[[2]*ladder][]float64, fits func(a, b *ladder) func(ra, rb rung) bool) []sum {
+	var sums []sum
+	for i, a := range ladders {
+		for j := i + 1; j < len(ladders); j++ {
+			b := ladders[j]
+			together := fits(a, b)
+			if together == nil {
+				continue
+			}
+			p := sum{a: a, b: b}
+			if smallestSum(&p, at, known[i], known[j], missed[[2]*ladder{a, b}], together) {
+				sums = append(sums, p)
 			}
 		}
-		slices.SortStableFunc(sums, func(p, q sum) int { return cmp.Compare(p.rank, q.rank) })
-		sums = sums[:min(2, len(sums))]
+	}
+	slices.SortStableFunc(sums, func(p, q sum) int { return cmp.Compare(p.rank, q.rank) })
+	return sums[:min(2, len(sums))]
+}
+
+// pair looks for two settings that save the answer together: what each does by
+// itself is added up, the smallest sum that should hold is welded, and what adding
+// up missed is kept for the next try of that pair.
+func (s *saver) pair(at stand, ladders []*ladder) (stand, bool) {
+	known, missed := guessed(at, ladders), map[[2]*ladder][]float64{}
+	for range pairTries {
+		sums := likeliest(at, ladders, known, missed, func(a, b *ladder) func(ra, rb rung) bool {
+			if slices.ContainsFunc(a.keys, func(k string) bool { return slices.Contains(b.keys, k) }) {
+				return nil
+			}
+			return func(ra, rb rung) bool {
+				a := withFields(ra.answer, b.keys, rb.answer)
+				return !s.odd(a) && !s.tried[a]
+			}
+		})
 		if len(sums) == 0 {
 			break
 		}

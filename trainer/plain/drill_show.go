@@ -219,13 +219,7 @@ func (r *runner) afterShow(s *session.Session) (again bool, err error) {
 		case "all":
 			r.verdict(s, true)
 		case "advice":
-			advice := s.Advice()
-			if advice == nil {
-				r.say(2, "There is no advice for this joint.")
-			}
-			for _, t := range advice {
-				r.say(2, t)
-			}
+			r.advice(s)
 		case "":
 		default:
 			r.say(2, "next shows the joint that follows, again welds this one with other answers, window maps two settings around the class's answer, all tells every finding, advice what a good hand would try, quit leaves.")

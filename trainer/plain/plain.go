@@ -638,6 +638,17 @@ func (r *runner) window(s *session.Session, n int, again string) error {
 	return nil
 }
 
+// advice says what a good hand would try.
+func (r *runner) advice(s *session.Session) {
+	advice := s.Advice()
+	if advice == nil {
+		r.say(2, "There is no advice for this joint.")
+	}
+	for _, t := range advice {
+		r.say(2, t)
+	}
+}
+
 // after asks how to go on when the verdict has been read.
 func (r *runner) after(s *session.Session) (again, next bool, err error) {
 	for windows := 0; ; {
@@ -665,13 +676,7 @@ func (r *runner) after(s *session.Session) (again, next bool, err error) {
 		case "sources":
 			r.sources(s)
 		case "advice":
-			advice := s.Advice()
-			if advice == nil {
-				r.say(2, "There is no advice for this joint.")
-			}
-			for _, t := range advice {
-				r.say(2, t)
-			}
+			r.advice(s)
 		case "":
 		default:
 			r.say(2, "again welds this joint once more with your answers kept, next takes the joint that follows in the list, list chooses another, window maps two settings around yours: where the joint fuses, holds or burns through, all tells every finding, sources says where they come from, advice says what a good hand would try, quit leaves.")

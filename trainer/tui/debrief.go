@@ -274,20 +274,9 @@ func (p *debriefPage) can(act action) bool {
 }
 
 func (p *debriefPage) do(act action) {
-	tenth := max(1, len(p.run.Line)/10)
 	switch act {
-	case actLeft:
-		p.move(-1)
-	case actRight:
-		p.move(1)
-	case actFarLeft:
-		p.move(-tenth)
-	case actFarRight:
-		p.move(tenth)
-	case actFirst:
-		p.move(-len(p.run.Line))
-	case actLast:
-		p.move(len(p.run.Line))
+	case actLeft, actRight, actFarLeft, actFarRight, actFirst, actLast:
+		p.move(along(act, len(p.run.Line)))
 	case actWorst:
 		p.next()
 	case actNextDab:

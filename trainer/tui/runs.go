@@ -20,20 +20,9 @@ func (p *runsPage) draw(c canvas) { c.lines(0, p.lines(p.app.look, c.w, c.h)) }
 func (p *runsPage) can(act action) bool { return act != actWorst || p.marked() }
 
 func (p *runsPage) do(act action) {
-	tenth := max(1, p.moments()/10)
 	switch act {
-	case actLeft:
-		p.move(-1)
-	case actRight:
-		p.move(1)
-	case actFarLeft:
-		p.move(-tenth)
-	case actFarRight:
-		p.move(tenth)
-	case actFirst:
-		p.move(-p.moments())
-	case actLast:
-		p.move(p.moments())
+	case actLeft, actRight, actFarLeft, actFarRight, actFirst, actLast:
+		p.move(along(act, p.moments()))
 	case actWorst:
 		p.next()
 	case actBack:

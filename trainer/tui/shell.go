@@ -78,6 +78,23 @@ func steps(a action, rows, all int) int {
 	return all
 }
 
+// along gives how far an action moves the mark along a run of so many moments.
+func along(a action, moments int) int {
+	switch tenth := max(1, moments/10); a {
+	case actLeft:
+		return -1
+	case actRight:
+		return 1
+	case actFarLeft:
+		return -tenth
+	case actFarRight:
+		return tenth
+	case actFirst:
+		return -moments
+	}
+	return moments
+}
+
 // shell is the root: title, thin rule, page, status and footer.
 type shell struct {
 	*tview.Box
